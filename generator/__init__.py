@@ -1,0 +1,1 @@
+"""Cell Almanac: YAML records of cell chemistries become a static reference site."""

@@ -1,0 +1,121 @@
+"""Shape: every document against its JSON Schema, with the place of each fault."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+from referencing import Registry, Resource
+
+from generator.problem import Problem, nearest
+from generator.read import Document
+
+# Which schema a document has, by its name below the data folder.
+SCHEMA_OF = (
+    (re.compile(r"records/.*"), "record"),
+    (re.compile(r"practice/.*"), "practice"),
+    (re.compile(r"cells/.*"), "cell"),
+    (re.compile(r"designations/.*"), "designation"),
+    (re.compile(r"(quantities|sources|retired|labels|sizes)\.yml"), None),
+)
+
+SCHEMA_DIR = Path(__file__).resolve().parents[2] / "chemistry" / "schema"
+
+
+def schema_name(name: str) -> str:
+    """Return the schema's name for a document such as ``records/lfp.yml``."""
+    for pattern, schema in SCHEMA_OF:
+        if pattern.fullmatch(name):
+            return schema or name.removesuffix(".yml")
+    raise KeyError(name)
+
+
+@cache
+def _validator(schema: str) -> jsonschema.Draft202012Validator:
+    contents = {path.name: json.loads(path.read_text("utf-8")) for path in sorted(SCHEMA_DIR.glob("*.json"))}
+    registry = Registry().with_resources((name, Resource.from_contents(body)) for name, body in contents.items())
+    return jsonschema.Draft202012Validator(contents[f"{schema}.schema.json"], registry=registry)
+
+
+def check_shape(name: str, document: Document) -> Iterator[Problem]:
+    """Yield every fault of one document's shape; ``name`` is its place below the data folder."""
+    for error in _validator(schema_name(name)).iter_errors(document.data):
+        yield from _problems(document, error)
+
+
+def _problems(document: Document, error: jsonschema.ValidationError) -> Iterator[Problem]:
+    path = tuple(error.absolute_path)
+    reader = _READERS.get(error.validator)
+    if reader is not None:
+        yield from reader(document, error, path)
+        return
+    yield document.problem(path, "schema", f"{_shown(error.instance)} is not allowed here: {error.message[:200]}", _described(error))
+
+
+def _unknown_keys(document: Document, error: jsonschema.ValidationError, path: tuple) -> Iterator[Problem]:
+    known = error.schema.get("properties", {})
+    for key in error.instance:
+        if key not in known:
+            hint = nearest(key, known) or f"Known here: {', '.join(sorted(known))}."
+            yield document.problem((*path, key), "unknown-key", f"unknown key '{_short(key)}'", hint, at_key=True)
+
+
+def _missing_key(document: Document, error: jsonschema.ValidationError, path: tuple) -> Iterator[Problem]:
+    for key in error.validator_value:
+        if key not in error.instance and f"'{key}' is a required" in error.message:
+            described = _resolve(error.schema.get("properties", {}).get(key, {}))
+            yield document.problem(path, "missing-key", f"the key '{key}' is missing", described)
+
+
+def _wrong_word(document: Document, error: jsonschema.ValidationError, path: tuple) -> Iterator[Problem]:
+    allowed = [str(word) for word in error.validator_value]
+    hint = nearest(error.instance, allowed) or f"Allowed: {', '.join(allowed)}."
+    yield document.problem(path, "unknown-word", f"{_shown(error.instance)} is not one of the allowed words", hint)
+
+
+def _wrong_type(document: Document, error: jsonschema.ValidationError, path: tuple) -> Iterator[Problem]:
+    wanted = error.validator_value if isinstance(error.validator_value, str) else " or ".join(error.validator_value)
+    words = {"number": "a number", "integer": "a whole number", "string": "text (quote it)", "boolean": "true or false", "object": "a mapping of keys", "array": "a list", "number or null": "a number or null"}
+    message = f"{_shown(error.instance)} is not {words.get(wanted, wanted)}"
+    yield document.problem(path, "wrong-type", message, _described(error))
+
+
+def _wrong_pattern(document: Document, error: jsonschema.ValidationError, path: tuple) -> Iterator[Problem]:
+    name_of_key = isinstance(error.instance, str) and "propertyNames" in error.absolute_schema_path
+    where = (*path, error.instance) if name_of_key else path
+    yield document.problem(where, "wrong-form", f"{_shown(error.instance)} does not have the form {error.validator_value}", _described(error), at_key=name_of_key)
+
+
+_READERS = {
+    "additionalProperties": _unknown_keys,
+    "required": _missing_key,
+    "enum": _wrong_word,
+    "type": _wrong_type,
+    "pattern": _wrong_pattern,
+}
+
+
+def _described(error: jsonschema.ValidationError) -> str:
+    return str(error.schema.get("description", "")) if isinstance(error.schema, dict) else ""
+
+
+def _resolve(schema: dict[str, Any]) -> str:
+    return str(schema.get("description", ""))
+
+
+def _shown(instance: Any) -> str:
+    if isinstance(instance, (dict, list)):
+        return "a mapping" if isinstance(instance, dict) else "a list"
+    if instance is None:
+        return "null"
+    return f"'{_short(instance)}'" if isinstance(instance, str) else _short(instance)
+
+
+def _short(instance: Any) -> str:
+    text = str(instance)
+    return text if len(text) <= 60 else f"{text[:57]}..."
