@@ -1,0 +1,17 @@
+"""Commands, one module each; this one gathers them."""
+
+from __future__ import annotations
+
+import click
+
+from generator.cli.check import check_command
+from generator.cli.site import build_command, serve_command, write_command
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+def main() -> None:
+    """Cell Almanac: check the records, build the site, cite a figure."""
+
+
+for command in (check_command, write_command, build_command, serve_command):
+    main.add_command(command)

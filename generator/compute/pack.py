@@ -1,0 +1,53 @@
+"""Voltages of cells in series: multiplication, nothing else.
+
+A pack of n equal cells in series has n times the voltage of one; this is Kirchhoff's voltage law. The cells of a
+real pack are never equal: the limits hold per cell, and a pack-level reading cannot show one cell beyond them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.model.subject import Subject
+
+SERIES = tuple(range(1, 25))
+
+# The columns of a pack table and the quantity each multiplies.
+COLUMNS = (
+    ("empty_v", "discharge-cutoff-voltage"),
+    ("nominal_v", "nominal-voltage"),
+    ("storage_v", "storage-voltage"),
+    ("full_v", "charge-voltage-max"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PackRow:
+    """Voltages of ``series`` cells in series [V]; None where the chemistry states no such figure."""
+
+    series: int
+    empty_v: float | None
+    nominal_v: float | None
+    storage_v: float | None
+    full_v: float | None
+
+
+def pack_row(subject: Subject, series: int, variant: str = "standard") -> PackRow:
+    """Return the pack voltages of ``series`` cells [V], rounded to 1 mV.
+
+    A variant that lacks a figure takes the one of variant standard. Raises ValueError for series < 1.
+    """
+    if series < 1:
+        raise ValueError(f"a pack needs at least one cell in series, not {series}")
+    volts = {name: _volts(subject, quantity, variant) for name, quantity in COLUMNS}
+    return PackRow(series, **{name: None if v is None else round(v * series, 3) for name, v in volts.items()})
+
+
+def pack_table(subject: Subject, variant: str = "standard") -> tuple[PackRow, ...]:
+    """Return the rows for 1 to 24 cells in series."""
+    return tuple(pack_row(subject, series, variant) for series in SERIES)
+
+
+def _volts(subject: Subject, quantity: str, variant: str) -> float | None:
+    own = subject.volts(quantity, variant)
+    return own if own is not None else subject.volts(quantity)

@@ -1,0 +1,1 @@
+"""Frozen dataclasses of the almanac; built only from data that passed the checks."""

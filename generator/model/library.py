@@ -1,0 +1,82 @@
+"""Everything that passed the checks, in one place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from generator.model.cell import CellModel, cell_from_data
+from generator.model.edition import Edition, edition_from
+from generator.model.subject import Remark, Stated, Subject, Value, subject_from
+from generator.model.vocabulary import Quantity, Source, Unit, quantities_from, sources_from, units_from
+from generator.tree import Tree
+
+
+@dataclass(frozen=True, slots=True)
+class Retired:
+    """Where an id of an earlier edition went."""
+
+    id: str
+    moved_to: str | None
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """The almanac's data. Mappings keep a stable order: subjects and cells by id, quantities as in their file, editions oldest first."""
+
+    units: Mapping[str, Unit]
+    quantities: Mapping[str, Quantity]
+    sources: Mapping[str, Source]
+    chemistries: Mapping[str, Subject]
+    practices: Mapping[str, Subject]
+    cells: Mapping[str, CellModel]
+    retired: tuple[Retired, ...]
+    editions: tuple[Edition, ...]
+
+    def subjects(self) -> Iterator[Subject]:
+        """Yield chemistries, then practice files."""
+        yield from self.chemistries.values()
+        yield from self.practices.values()
+
+    def values(self) -> Iterator[Value]:
+        """Yield every value of every subject."""
+        for subject in self.subjects():
+            yield from subject.values
+
+    def stated(self) -> Iterator[Stated]:
+        """Yield every stated figure of every subject."""
+        for subject in self.subjects():
+            yield from subject.stated
+
+    def remarks(self) -> Iterator[Remark]:
+        """Yield every remark of every subject."""
+        for subject in self.subjects():
+            yield from subject.remarks
+
+    def cells_of(self, chemistry: str) -> tuple[CellModel, ...]:
+        """Return the published cells of one chemistry, by id."""
+        return tuple(cell for cell in self.cells.values() if cell.chemistry == chemistry)
+
+
+def library_from(tree: Tree) -> Library:
+    """Build the library from a tree that has no problems."""
+    vocabulary = tree.documents["quantities.yml"].data
+    units = units_from(vocabulary)
+    quantities = quantities_from(vocabulary, units)
+    retired = tree.documents["retired.yml"].data["retired"]
+    cells = (cell_from_data(document.data) for document in tree.folder("cells"))
+    return Library(
+        units=units,
+        quantities=quantities,
+        sources=sources_from(tree.documents["sources.yml"].data),
+        chemistries=_by_id(subject_from(d, quantities, "chemistry") for d in tree.folder("records")),
+        practices=_by_id(subject_from(d, quantities, "practice") for d in tree.folder("practice")),
+        cells=_by_id(cells),
+        retired=tuple(Retired(r["id"], r.get("moved_to"), r["because"]) for r in retired),
+        editions=tuple(edition_from(document.data) for document in tree.editions.values()),
+    )
+
+
+def _by_id(items):
+    return {item.id: item for item in items}

@@ -1,0 +1,1 @@
+"""Where generated files go: a plain folder, or a site built by the site engine."""
