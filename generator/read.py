@@ -119,7 +119,9 @@ def read_text(text: str, name: str) -> Document:
     except _Unreadable as error:
         return _refused(name, *error.at)
     except yaml.MarkedYAMLError as error:
-        at = error.problem_mark or error.context_mark
+        # A quote that is never closed is found at the end of the file; where it began is the place to look.
+        at_end = "end of stream" in str(error.problem) and error.context_mark is not None
+        at = error.context_mark if at_end else error.problem_mark or error.context_mark
         mark = Mark(at.line + 1, at.column + 1) if at else Mark(1, 1)
         return _refused(name, mark, "yaml-syntax", f"not valid YAML: {error.problem or error.context}", "Check indentation and quotes.")
     except yaml.YAMLError as error:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from generator.cli.check import check_command
+from generator.cli.cite import cite_command
 from generator.cli.site import build_command, serve_command, write_command
 
 
@@ -13,5 +14,5 @@ def main() -> None:
     """Cell Almanac: check the records, build the site, cite a figure."""
 
 
-for command in (check_command, write_command, build_command, serve_command):
+for command in (check_command, write_command, build_command, serve_command, cite_command):
     main.add_command(command)

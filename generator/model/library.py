@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from generator.model.cell import CellModel, cell_from_data
 from generator.model.edition import Edition, edition_from
+from generator.model.published import Published, published_from
 from generator.model.subject import Remark, Stated, Subject, Value, subject_from
 from generator.model.vocabulary import Quantity, Source, Unit, quantities_from, sources_from, units_from
 from generator.tree import Tree
@@ -30,7 +30,7 @@ class Library:
     sources: Mapping[str, Source]
     chemistries: Mapping[str, Subject]
     practices: Mapping[str, Subject]
-    cells: Mapping[str, CellModel]
+    cells: Mapping[str, Published]
     retired: tuple[Retired, ...]
     editions: tuple[Edition, ...]
 
@@ -54,7 +54,7 @@ class Library:
         for subject in self.subjects():
             yield from subject.remarks
 
-    def cells_of(self, chemistry: str) -> tuple[CellModel, ...]:
+    def cells_of(self, chemistry: str) -> tuple[Published, ...]:
         """Return the published cells of one chemistry, by id."""
         return tuple(cell for cell in self.cells.values() if cell.chemistry == chemistry)
 
@@ -65,7 +65,7 @@ def library_from(tree: Tree) -> Library:
     units = units_from(vocabulary)
     quantities = quantities_from(vocabulary, units)
     retired = tree.documents["retired.yml"].data["retired"]
-    cells = (cell_from_data(document.data) for document in tree.folder("cells"))
+    cells = (published_from(document.data, document.name) for document in tree.folder("cells"))
     return Library(
         units=units,
         quantities=quantities,

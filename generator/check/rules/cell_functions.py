@@ -103,20 +103,20 @@ def table_rises(corpus: Corpus) -> Iterator[Problem]:
     """The abscissa of a table rises strictly and is as long as the ordinate."""
     for document, path, term in terms(corpus):
         x, y = term.get("table_x", ()), term.get("table_y", ())
-        yield from rising(document, (*path, "table_x"), x)
+        yield from rising(document, (*path, "table_x"), x, "table-rises")
         if len(x) != len(y):
-            yield document.problem((*path, "table_y"), "table-length", f"{len(y)} ordinates for {len(x)} abscissae", "One each.")
+            yield document.problem((*path, "table_y"), "table-rises", f"{len(y)} ordinates for {len(x)} abscissae", "One each.")
         least = _KNOTS[term.get("interpolation", "linear")]
         if x and len(x) < least:
-            yield document.problem((*path, "table_x"), "table-length", f"{len(x)} points are too few", f"Linear needs 2, cubic 4; this one {least}.")
+            yield document.problem((*path, "table_x"), "table-rises", f"{len(x)} points are too few", f"Linear needs 2, cubic 4; this one {least}.")
 
 
-def rising(document: Document, path: tuple, numbers: list[float]) -> Iterator[Problem]:
+def rising(document: Document, path: tuple, numbers: list[float], id: str) -> Iterator[Problem]:
     """Yield the first number that is not above the one before it."""
     for index in range(1, len(numbers)):
         if numbers[index] <= numbers[index - 1]:
-            message = f"{numbers[index]} follows {numbers[index - 1]}: the abscissa must rise"
-            yield document.problem((*path, index), "table-rises", message, "Sort the points; of two at one place keep one.")
+            message = f"{numbers[index]} follows {numbers[index - 1]}: these numbers must rise"
+            yield document.problem((*path, index), id, message, "Sort the points; of two at one place keep one.")
             return
 
 
@@ -137,7 +137,7 @@ def range_is_table(corpus: Corpus) -> Iterator[Problem]:
     for document, path, function in functions(corpus):
         scale = function.get("x_scale", 1.0)
         for term in function["terms"]:
-            if term["form"] != "table" or not term.get("table_x"):
+            if function["range_basis"] != "table" or not term.get("table_x"):
                 continue
             first, last = term["table_x"][0] / scale, term["table_x"][-1] / scale
             margin = 1e-9 * (abs(first) + abs(last))

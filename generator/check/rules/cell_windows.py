@@ -66,10 +66,13 @@ def cold_is_known(corpus: Corpus) -> Iterator[Problem]:
         coldest = min(document.data["temperatures_valid_c"]) + 273.15
         if coldest > document.data.get("reference_temperature_k", 298.15) - _COLD_K:
             continue
-        electrolyte = document.data["electrolyte"]["conductivity"]
-        for path, function in (((side, "diffusivity"), data["diffusivity"]), ((side, "kinetics", "rate"), data["kinetics"]["rate"]), (("electrolyte", "conductivity"), electrolyte)):
+        pieces = [((side, "diffusivity"), data["diffusivity"]), ((side, "kinetics", "rate"), data["kinetics"]["rate"])]
+        if "electrolyte" in document.data:
+            pieces.append((("electrolyte", "conductivity"), document.data["electrolyte"]["conductivity"]))
+        for path, function in pieces:
             if not _knows_temperature(function):
-                yield document.problem(path, "cold-is-known", f"{path[-1]} does not depend on temperature, but the set is to be shown at {coldest - 273.15:g} °C", "Take the cold temperatures out of temperatures_valid_c.")
+                message = f"{path[-1]} does not depend on temperature, but the set is to be shown at {coldest - 273.15:g} degrees Celsius"
+                yield document.problem(path, "cold-is-known", message, "Take the cold temperatures out of temperatures_valid_c.")
 
 
 def _electrodes(corpus: Corpus):

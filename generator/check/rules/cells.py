@@ -32,7 +32,7 @@ def kind_complete(corpus: Corpus) -> Iterator[Problem]:
     for document in corpus.tree.folder("cells"):
         for name in NEEDED[document.data["kind"]]:
             if name not in document.data:
-                yield document.problem(("kind",), "cell-complete", f"a cell of kind {document.data['kind']} needs '{name}'", "Add it with its source.")
+                yield document.problem(("kind",), "kind-complete", f"a cell of kind {document.data['kind']} needs '{name}'", "Add it with its source.")
 
 
 def either_given(corpus: Corpus) -> Iterator[Problem]:
@@ -41,7 +41,7 @@ def either_given(corpus: Corpus) -> Iterator[Problem]:
         for part, first, second in _EITHER:
             data = document.data.get(part)
             if data is not None and (first in data) == (second in data):
-                yield document.problem((part,), "cell-either", f"{part} needs either '{first}' or '{second}'", "Give the one the source gives, not both.")
+                yield document.problem((part,), "either-given", f"{part} needs either '{first}' or '{second}'", "Give the one the source gives, not both.")
 
 
 def voltages_ordered(corpus: Corpus) -> Iterator[Problem]:
@@ -50,15 +50,15 @@ def voltages_ordered(corpus: Corpus) -> Iterator[Problem]:
         data = document.data
         low, high = data.get("voltage_min_v"), data.get("voltage_max_v")
         if low is not None and high is not None and low >= high:
-            yield document.problem(("voltage_min_v",), "cell-voltages", f"the lower limit {low} V is not below the upper limit {high} V", "Check which is which.")
+            yield document.problem(("voltage_min_v",), "voltages-ordered", f"the lower limit {low} V is not below the upper limit {high} V", "Check which is which.")
         checks = data.get("check_values")
         if checks is None or low is None or high is None:
             continue
         if any(checks[a] >= checks[b] for a, b in zip(_OCV, _OCV[1:])):
-            yield document.problem(("check_values", _OCV[0]), "cell-voltages", "the open-circuit voltages do not rise with state of charge", "Check the electrode windows.")
+            yield document.problem(("check_values", _OCV[0]), "voltages-ordered", "the open-circuit voltages do not rise with state of charge", "Check the electrode windows.")
         for name, limit in ((_OCV[0], low), (_OCV[-1], high)):
             if abs(checks[name] - limit) > 0.005:
-                yield document.problem(("check_values", name), "cell-voltages", f"{checks[name]} V is not the limit {limit} V", "Full and empty are defined by the voltage limits.")
+                yield document.problem(("check_values", name), "voltages-ordered", f"{checks[name]} V is not the limit {limit} V", "Full and empty are defined by the voltage limits.")
 
 
 def rates_ordered(corpus: Corpus) -> Iterator[Problem]:
@@ -66,8 +66,8 @@ def rates_ordered(corpus: Corpus) -> Iterator[Problem]:
     for document in corpus.tree.folder("cells"):
         low, high = document.data.get("rate_min_c"), document.data.get("rate_max_c")
         if low is not None and high is not None and low >= high:
-            yield document.problem(("rate_max_c",), "cell-rates", f"the highest rate {high} is not above the lowest {low}", "Check which is which.")
-        yield from rising(document, ("temperatures_valid_c",), document.data["temperatures_valid_c"])
+            yield document.problem(("rate_max_c",), "rates-ordered", f"the highest rate {high} is not above the lowest {low}", "Check which is which.")
+        yield from rising(document, ("temperatures_valid_c",), document.data["temperatures_valid_c"], "rates-ordered")
 
 
 def charge_tables(corpus: Corpus) -> Iterator[Problem]:
@@ -75,15 +75,15 @@ def charge_tables(corpus: Corpus) -> Iterator[Problem]:
     for document in corpus.tree.folder("cells"):
         for index, table in enumerate(document.data.get("tables", ())):
             path, soc = ("tables", index), table["state_of_charge"]
-            yield from rising(document, (*path, "state_of_charge"), soc)
+            yield from rising(document, (*path, "state_of_charge"), soc, "charge-tables")
             if min(soc) < 0 or max(soc) > 1:
-                yield document.problem((*path, "state_of_charge"), "charge-table", "a state of charge lies outside 0 to 1", "Give shares, not percent.")
+                yield document.problem((*path, "state_of_charge"), "charge-tables", "a state of charge lies outside 0 to 1", "Give shares, not percent.")
             for name in ("open_circuit_v", "discharge_resistance_ohm", "charge_resistance_ohm"):
                 column = table.get(name, soc)
                 if len(column) != len(soc):
-                    yield document.problem((*path, name), "charge-table", f"{name} has {len(column)} numbers for {len(soc)} states of charge", "One each.")
+                    yield document.problem((*path, name), "charge-tables", f"{name} has {len(column)} numbers for {len(soc)} states of charge", "One each.")
                 elif name in table and min(column) <= 0:
-                    yield document.problem((*path, name), "charge-table", f"{name} has a number that is not positive", "Check the sign and the unit.")
+                    yield document.problem((*path, name), "charge-tables", f"{name} has a number that is not positive", "Check the sign and the unit.")
 
 
 def evidence_shown(corpus: Corpus) -> Iterator[Problem]:
@@ -92,7 +92,7 @@ def evidence_shown(corpus: Corpus) -> Iterator[Problem]:
         for path, item in nested(document.data):
             for grade, field in (("reported", "reported_by"), ("derived", "working")):
                 if item.get("grade") == grade and field not in item:
-                    yield document.problem((*path, "grade"), "cell-evidence", f"a number graded {grade} needs '{field}'", "Add it.")
+                    yield document.problem((*path, "grade"), "evidence-shown", f"a number graded {grade} needs '{field}'", "Add it.")
 
 
 CELL_RULES = (

@@ -1,0 +1,1 @@
+"""Citations of a stated figure, a value or a remark, and bibliographies for reference managers."""

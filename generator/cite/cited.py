@@ -1,0 +1,166 @@
+"""What a citation names: the figure, its unit and condition, the grade, who says so and where, edition, permalink."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from generator.address import permalink
+from generator.editions import edition_of, snapshot
+from generator.model.edition import Edition
+from generator.model.library import Library
+from generator.model.subject import Remark, Stated, Subject, Value
+from generator.model.vocabulary import Source
+from generator.pages import format as fmt
+from generator.problem import nearest
+
+Item = Value | Stated | Remark
+
+_CHOSEN = {
+    "lowest": "the lowest credible value is stated, because it is an upper limit",
+    "highest": "the highest credible value is stated, because it is a lower limit",
+    "overlap": "the part common to all credible values is stated",
+    "span": "the span from the lowest to the highest value is stated",
+    "named": "one value is stated, chosen for a reason given at the link",
+}
+
+
+class UnknownId(Exception):
+    """No figure has this id; ``hint`` names the nearest."""
+
+    def __init__(self, id: str, hint: str) -> None:
+        self.id, self.hint = id, hint
+        super().__init__(f"no figure has the id '{id}'. {hint}".strip())
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """One place a figure comes from; ``source`` is None for common practice and recollection."""
+
+    source: Source | None
+    locator: str | None
+    condition: str
+    grade: str
+    reported_by: Source | None
+
+
+@dataclass(frozen=True, slots=True)
+class Cited:
+    """Everything a citation of one item says, as plain text and data."""
+
+    item: Item
+    subject: Subject
+    label: str
+    figure: str
+    condition: str
+    standing: str
+    origins: tuple[Origin, ...]
+    edition: Edition | None
+    edition_words: str
+    link: str
+
+    @property
+    def heading(self) -> str:
+        """Subject, quantity and figure in one phrase."""
+        return f"{self.label}: {self.figure}"
+
+    @property
+    def sources(self) -> tuple[Source, ...]:
+        """The publications it rests on, each once, those that report another among them."""
+        found = (s for origin in self.origins for s in (origin.source, origin.reported_by) if s is not None)
+        return tuple({source.id: source for source in found}.values())
+
+
+class Citer:
+    """The library with an index of its ids: finds items and says what a citation of one names."""
+
+    def __init__(self, library: Library) -> None:
+        self.library = library
+
+    @cached_property
+    def items(self) -> Mapping[str, Item]:
+        """Every value, stated figure and remark by id."""
+        library = self.library
+        return {item.id: item for group in (library.stated(), library.values(), library.remarks()) for item in group}
+
+    @cached_property
+    def _subjects(self) -> Mapping[str, Subject]:
+        return {subject.id: subject for subject in self.library.subjects()}
+
+    @cached_property
+    def _now(self) -> Edition:
+        return snapshot(self.library)
+
+    def find(self, id: str) -> Item:
+        """Return the item with this id; ``subject.quantity`` alone means the stated figure of variant standard.
+
+        Raises UnknownId, which names the nearest id.
+        """
+        wanted = f"{id}.standard" if id.count(".") == 1 else id
+        found = self.items.get(wanted)
+        if found is None:
+            raise UnknownId(id, nearest(wanted, self.items) or "See values.csv and stated.csv for every id.")
+        return found
+
+    def cited(self, item: Item) -> Cited:
+        """Return what a citation of ``item`` says."""
+        subject = self._subjects[item.subject]
+        edition = edition_of(self.library, self._now, item.id)
+        return Cited(
+            item=item,
+            subject=subject,
+            label=_label(subject, item),
+            figure=_plain(item.text if isinstance(item, Remark) else _figure(item)),
+            condition="" if isinstance(item, Stated) else _plain(fmt.condition(item.condition)),
+            standing=_standing(item, subject),
+            origins=tuple(self._origins(item)),
+            edition=edition,
+            edition_words=self._edition_words(edition),
+            link=permalink(subject, item),
+        )
+
+    def _origins(self, item: Item) -> Iterator[Origin]:
+        basis = [self.items[id] for id in item.value_ids] if isinstance(item, Stated) else [item]
+        sources = self.library.sources
+        for value in basis:
+            condition = _plain(fmt.condition(value.condition)) if isinstance(item, Stated) else ""
+            source, reporter = sources.get(value.source or ""), sources.get(value.reported_by or "")
+            yield Origin(source, value.locator, condition, value.grade, reporter)
+
+    def _edition_words(self, edition: Edition | None) -> str:
+        if edition is not None:
+            return f"edition {edition.name}"
+        newest = self.library.editions[-1].name if self.library.editions else None
+        return f"changed since edition {newest}, not yet in an edition" if newest else "before the first edition"
+
+
+def _plain(text: str) -> str:
+    # Narrow no-break spaces are for pages; forums and reference managers show them as boxes.
+    return text.replace(fmt.NARROW_SPACE, " ").replace("\n", " ")
+
+
+def _figure(item: Value | Stated) -> str:
+    temperature = fmt.fahrenheit(item)
+    return f"{fmt.figure(item)} ({temperature})" if temperature else fmt.figure(item)
+
+
+def _label(subject: Subject, item: Item) -> str:
+    name = subject.name if subject.abbreviation in subject.name else f"{subject.name} ({subject.abbreviation})"
+    if isinstance(item, Remark):
+        return f"{name}, {item.topic}"
+    quantity = item.quantity.name
+    quantity = quantity[0].lower() + quantity[1:] if quantity[1:2].islower() else quantity
+    kinds = {variant.id for variant in subject.variants} | {"standard"}
+    variant = f" ({subject.variant_name(item.variant)})" if len(kinds) > 1 else ""
+    return f"{name}, {quantity}{variant}"
+
+
+def _standing(item: Item, subject: Subject) -> str:
+    words = fmt.GRADE_WORDS[item.grade]
+    grade = f"Grade: {words}" if words.startswith(item.grade) else f"Grade: {item.grade} ({words})"
+    if not isinstance(item, Stated):
+        return grade
+    count = sum(1 for _ in subject.values_of(item.quantity.id, item.variant))
+    chosen = f"Of {count} values {_CHOSEN[item.rule]}. " if count > 1 else ""
+    return f"{chosen}{grade}{'. Not yet checked' if item.unchecked else ''}"

@@ -1,0 +1,68 @@
+"""Plain text made safe in each format: what is shown is exactly what was written."""
+
+from __future__ import annotations
+
+import html
+import re
+
+WORD_JOINER = "\u2060"
+
+# Characters with a meaning inside a line of CommonMark or its common extensions (strikethrough, tables, mathematics,
+# addresses turned into links by themselves).
+_MARKDOWN = re.compile(r"([\\`*_\[\]<>|~&$@]|:(?=//)|(?<=www)\.)")
+
+_BIBTEX = {
+    "\\": r"\textbackslash{}",
+    # A brace counts for BibTeX even behind a backslash, so it is named.
+    "{": r"\textbraceleft{}",
+    "}": r"\textbraceright{}",
+    "&": r"\&",
+    "%": r"\%",
+    "$": r"\$",
+    "#": r"\#",
+    "_": r"\_",
+    "~": r"\textasciitilde{}",
+    "^": r"\textasciicircum{}",
+    "<": r"\textless{}",
+    ">": r"\textgreater{}",
+    "|": r"\textbar{}",
+    '"': r"\textquotedbl{}",
+    "\u2212": r"\textminus{}",
+    "\u00b0": r"\textdegree{}",
+    "\u03a9": r"\textohm{}",
+    "\u00b5": r"\textmu{}",
+}
+
+
+def markdown(text: str) -> str:
+    """Escape with backslashes, which CommonMark (section 2.4) takes as the character itself."""
+    return _MARKDOWN.sub(r"\\\1", _line(text))
+
+
+def html_text(text: str) -> str:
+    """Escape for HTML text and quoted attributes."""
+    return html.escape(_line(text), quote=True)
+
+
+def bbcode(text: str) -> str:
+    """Keep brackets from being read as tags: BBCode has no escape, so an invisible word joiner parts them from a name."""
+    return _line(text).replace("[", f"[{WORD_JOINER}")
+
+
+def bibtex(text: str) -> str:
+    """Escape for a braced BibTeX field."""
+    return "".join(_BIBTEX.get(character, character) for character in _line(text))
+
+
+def bibtex_address(address: str) -> str:
+    """Return an address for a ``url`` or ``doi`` field, which is verbatim: what would unbalance braces is percent-encoded."""
+    return "".join(f"%{ord(c):02X}" if c in "{}\\^`| " else c for c in address)
+
+
+def ris(text: str) -> str:
+    """Return one line: RIS has no escape, a line break would begin a new field."""
+    return _line(text)
+
+
+def _line(text: str) -> str:
+    return re.sub(r"\s+", " ", text)

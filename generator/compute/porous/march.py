@@ -1,0 +1,156 @@
+"""March all members from full to their stop, each with its own time step."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from . import control
+from .members import Members, taken
+from .step import Layout, State, accepted, attempt, layout, start
+from .system import System
+
+CUTOFF = "cutoff-voltage"
+DEPLETED = "electrolyte-depleted"
+STALLED = "no-solution"
+
+# Steps as shares of the time in which the nominal capacity passes.
+FIRST_STEP = 2.0e-5
+LONGEST_STEP = 0.04
+SURE_STEP = 1.0e-8  # so short that only the solution has to exist
+SHORTEST_STEP = 1.0e-11  # below it there is none
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Track:
+    """One discharge as the time steps gave it."""
+
+    time_s: np.ndarray
+    voltage_v: np.ndarray
+    lowest_salt: float  # share of the initial concentration
+    stopped_because: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Run:
+    """The members still going; every array has them along its first axis."""
+
+    group: Members
+    state: State
+    time: np.ndarray
+    dt: np.ndarray
+    events: np.ndarray  # (members, 2) at the last accepted state
+    bracket: np.ndarray  # (members, 2) steps from there short of and past a stop
+    ends: np.ndarray  # (members, 2, 2) events at those two; past is inf if unknown
+    hour: np.ndarray  # (members,) s that the nominal capacity lasts
+
+    def take(self, keep: np.ndarray) -> Run:
+        """The members that a mask picks."""
+        parts = (getattr(self, name) for name in self.__slots__)
+        return Run(*(p.take(keep) if isinstance(p, Members | State) else p[keep] for p in parts))
+
+
+class Log:
+    """Accepted points of all members in the order they came."""
+
+    def __init__(self, count: int):
+        self.points: list[np.ndarray] = []
+        self.stops = [""] * count
+
+    def write(self, run: Run, place: Layout, yes):
+        """Note time, voltage and salt of the members of mask `yes`."""
+        salt = run.events[:, 1] + control.DEPLETION
+        voltage = run.state.rows[:, 0, place.voltage]
+        points = np.stack([run.group.index, run.time, voltage, salt], axis=1)
+        self.points.append(points if yes.all() else points[yes])
+
+    def finish(self, run: Run, ended, because) -> Run:
+        """Note why the members of mask `ended` stopped; the run without them."""
+        if not ended.any():
+            return run
+        for place, why in zip(run.group.index[ended], because[ended], strict=True):
+            self.stops[place] = str(why)
+        return run.take(~ended)
+
+    def tracks(self) -> tuple[Track, ...]:
+        """A Track a member, in the caller's order."""
+        points = np.concatenate(self.points)
+        parts = [points[points[:, 0] == k] for k in range(len(self.stops))]
+        return tuple(
+            Track(part[:, 1], part[:, 2], float(part[:, 3].min()), why)
+            for part, why in zip(parts, self.stops, strict=True)
+        )
+
+
+def march(system: System, group: Members, hour_s, cutoff_v: float, tolerance_v: float):
+    """A Track a member. `hour_s` (members,) is the nominal duration of each.
+
+    Raises ArithmeticError where the equations have no solution at the start.
+    """
+    place = layout(system)
+    run = _begin(system, group, place, np.asarray(hour_s, dtype=float), cutoff_v)
+    log = Log(len(group.index))
+    log.write(run, place, np.ones(len(group.index), dtype=bool))
+    run = log.finish(run, run.events[:, 0] <= 0.0, np.full(len(run.dt), CUTOFF))
+    while len(run.dt):
+        run = _advance(system, run, place, log, cutoff_v, tolerance_v)
+    return log.tracks()
+
+
+def _begin(system: System, group: Members, place: Layout, hour, cutoff_v: float) -> Run:
+    state = start(system, group)
+    zero = np.zeros(len(hour))
+    found = _events(system, state.rows[:, 0], place, cutoff_v)
+    return Run(group, state, zero, FIRST_STEP * hour, found, *_open_bracket(found), hour)
+
+
+def _open_bracket(found):
+    """No step known to pass a stop: (bracket, ends) for events `found`."""
+    return np.tile([0.0, np.inf], (len(found), 1)), np.repeat(found[:, None], 2, axis=1)
+
+
+def _events(system: System, row, place: Layout, cutoff_v: float):
+    initial = system.cell.electrolyte.initial_mol_m3
+    return control.events(row[:, place.voltage], row[:, place.salt], cutoff_v, initial)
+
+
+def _advance(system: System, run: Run, place: Layout, log: Log, cutoff_v, tolerance_v) -> Run:
+    dt, trial = run.dt, attempt(system, run.group, run.state, run.dt)
+    found = _events(system, trial.row, place, cutoff_v)
+    wrong = np.abs(trial.row[:, place.voltage] - trial.guess_v) / tolerance_v
+    wrong[dt < SURE_STEP * run.hour] = 0.0
+    sound = trial.converged & np.isfinite(wrong) & np.isfinite(found).all(axis=1)
+    wrong = np.where(sound, wrong, np.inf)
+    landing = np.isfinite(run.bracket[:, 1])
+    fair = sound & (landing | (wrong <= control.WRONG_MOST))
+    done = fair & (control.at_stop(found) | control.is_shut(run.bracket))
+    over = fair & ~done & (found < 0.0).any(axis=1)
+    yes = done | (fair & ~over & ~landing)
+    run = _moved(run, trial, found, wrong, yes, over)
+    log.write(run, place, yes)
+    stalled = ~yes & (run.dt < SHORTEST_STEP * run.hour)
+    if not (done | stalled).any():
+        return run
+    low = found[:, 0] < 2.0 * control.EVENT_V
+    because = np.where(stalled, STALLED, np.where(low, CUTOFF, DEPLETED))
+    return log.finish(run, done | stalled, because)
+
+
+def _moved(run: Run, trial, found, wrong, yes, over) -> Run:
+    """The run after a trial, with the next time steps.
+
+    Once a step has passed a stop, shorter ones from the same state close in on it.
+    """
+    dt = control.next_step(run.dt, wrong, LONGEST_STEP * run.hour)
+    state = accepted(run.state, trial, run.dt, yes)
+    time = np.where(yes, run.time + run.dt, run.time)
+    events = np.where(yes[:, None], found, run.events)
+    bracket, ends = _open_bracket(events)
+    landing = ~yes & (over | np.isfinite(run.bracket[:, 1]))
+    if landing.any():
+        closer, at = control.narrowed(run.bracket, run.ends, run.dt, found, over)
+        bracket = np.where(landing[:, None], closer, bracket)
+        ends = np.where(landing[:, None, None], at, ends)
+        dt = np.where(landing, control.aim(bracket, ends), dt)
+    return Run(run.group, state, time, dt, events, bracket, ends, run.hour)

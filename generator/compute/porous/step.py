@@ -1,0 +1,159 @@
+"""One attempted time step of all members: variable-step BDF2, predicted by parabola.
+
+A state is one row of numbers a member: particle modes of every site, electrolyte
+concentrations, the unknowns z of the reaction, the voltage (`Layout` says where).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .linear import solve_each
+from .members import Members, taken
+from .newton import Affine, solve, terminal_voltage
+from .system import System
+from .transport import salt_step, transport
+
+LONG_AGO_S = 1.0e12  # age of the states before the first: constant history
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Layout:
+    """Where the parts of a state are in its row."""
+
+    modes: slice
+    salt: slice
+    z: slice
+    voltage: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class State:
+    """Members' last three accepted states; axis 1 goes back in time."""
+
+    age: np.ndarray  # (members, 3) s, 0 first
+    rows: np.ndarray  # (members, 3, length of a row)
+
+    take = taken
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Trial:
+    """The outcome of an attempted step."""
+
+    row: np.ndarray  # (members, length of a row)
+    guess_v: np.ndarray  # (members,) voltage that the parabola foretold
+    converged: np.ndarray  # (members,) bool
+
+
+def layout(system: System) -> Layout:
+    """Where the parts of a state of this system are."""
+    salt = system.sites * len(system.radial.stiffness)
+    z = salt + len(system.volume)
+    end = z + system.sites + 2
+    return Layout(slice(0, salt), slice(salt, z), slice(z, end), end)
+
+
+def start(system: System, group: Members) -> State:
+    """The uniform full cell with the current just switched on."""
+    cell, count, sites = system.cell, len(group.current), system.sites
+    full = [cell.negative.stoichiometry_full, cell.positive.stoichiometry_full]
+    th0 = np.tile(np.repeat(full, sites // 2), (count, 1))
+    c0 = np.full((count, len(system.volume)), cell.electrolyte.initial_mol_m3)
+    modes = np.zeros((count, sites, len(system.radial.stiffness)))
+    modes[..., 0] = th0 / np.sqrt(3.0)
+    still = Affine(
+        th0, np.zeros_like(th0), c0[:, system.site_node], np.zeros((count, sites, sites))
+    )
+    ohmic = transport(system, group, c0)
+    j = np.repeat(group.target / system.area_thick, sites // 2, axis=1)
+    rest = system.potential(group.row, th0)[0] + group.salt_v * np.log(c0[:, :1])
+    z = np.concatenate([j, rest[:, [0, -1]]], axis=1)
+    z, converged = solve(system, group, still, ohmic, z)
+    if not converged.all():
+        raise ArithmeticError(f"{cell.id}: no solution when the current is switched on")
+    voltage = terminal_voltage(system, group, ohmic, z)
+    row = np.concatenate([modes.reshape(count, -1), c0, z, voltage[:, None]], axis=1)
+    age = np.tile([0.0, -LONG_AGO_S, -2.0 * LONG_AGO_S], (count, 1))
+    return State(age, np.repeat(row[:, None], 3, axis=1))
+
+
+def attempt(system: System, group: Members, state: State, dt: np.ndarray) -> Trial:
+    """All members one step of dt (members,) seconds on; nothing is accepted here.
+
+    A member whose step leaves the domain of a function comes back not converged.
+    """
+    with np.errstate(all="ignore"):
+        return _attempt(system, group, state, dt)
+
+
+def _attempt(system: System, group: Members, state: State, dt: np.ndarray) -> Trial:
+    place, count, at = layout(system), len(dt), system.site_node
+    lead, weights = _weights(state.age, dt)
+    ahead, old = np.moveaxis(weights @ state.rows, 1, 0)
+    now = state.rows[:, 0, place.salt]
+    guess_c = np.minimum(np.maximum(ahead[:, place.salt], 0.5 * now), 1.5 * now)
+    held, uptake = _particles(system, group, lead, old[:, place.modes], ahead[:, place.modes])
+    c0, c_j = salt_step(system, group, guess_c, lead, old[:, place.salt])
+    shell = system.radial.surface
+    affine = Affine(held @ shell, uptake @ shell, c0[:, at], c_j[:, at])
+    ohmic = transport(system, group, guess_c)
+    z, converged = solve(system, group, affine, ohmic, ahead[:, place.z])
+    j = z[:, : system.sites, None]
+    row = np.empty_like(ahead)
+    row[:, place.modes] = (held - uptake * j).reshape(count, -1)
+    row[:, place.salt] = c0 + (c_j @ j)[..., 0]
+    row[:, place.z] = z
+    row[:, place.voltage] = terminal_voltage(system, group, ohmic, z)
+    return Trial(row, ahead[:, place.voltage], converged)
+
+
+def accepted(state: State, trial: Trial, dt: np.ndarray, yes: np.ndarray) -> State:
+    """State in which the members of mask `yes` have moved on by their trial."""
+    age = np.zeros_like(state.age)
+    age[:, 1:] = state.age[:, :2] - dt[:, None]
+    rows = np.concatenate([trial.row[:, None], state.rows[:, :2]], axis=1)
+    if yes.all():
+        return State(age, rows)
+    return State(
+        np.where(yes[:, None], age, state.age), np.where(yes[:, None, None], rows, state.rows)
+    )
+
+
+def _weights(age, dt):
+    """BDF2 rate (members,) 1/s, and weights (members, 2, 3) of the three states.
+
+    First row: the parabola through them, at dt. Second row: what BDF2 takes from the
+    past, so that rate * new - old is the time derivative at dt.
+    """
+    a, b = -age[:, 1], -age[:, 2]
+    weights = np.zeros((len(dt), 2, 3))
+    weights[:, 0, 0] = (dt + a) * (dt + b) / (a * b)
+    weights[:, 0, 1] = -dt * (dt + b) / (a * (b - a))
+    weights[:, 0, 2] = dt * (dt + a) / (b * (b - a))
+    weights[:, 1, 0] = 1.0 / dt + 1.0 / a
+    weights[:, 1, 1] = -dt / (a * (dt + a))
+    return 1.0 / dt + 1.0 / (dt + a), weights
+
+
+def _particles(system: System, group: Members, lead, old, ahead):
+    """(modes without reaction, modes taken up per j), each (members, sites, modes).
+
+    A diffusivity that depends on stoichiometry is taken at the predicted profile.
+    """
+    count, sites = len(system.radial.stiffness), system.sites
+    old = old.reshape(-1, sites, count)
+    if system.diffusivity is None:
+        rate = lead[:, None, None] + group.diffusivity[..., None] * system.radial.stiffness
+        return old / rate, system.pull / rate
+    inside = ahead.reshape(old.shape) @ system.radial.values.T
+    inside = np.minimum(np.maximum(inside, 0.0), 1.0)
+    spread = system.diffusivity(group.row[..., None], inside)[0]
+    matrix = (spread @ system.radial.products).reshape(*old.shape, count)
+    matrix.reshape(*old.shape[:2], -1)[..., :: count + 1] += lead[:, None, None]
+    sides = np.empty((*old.shape, 2))
+    sides[..., 0], sides[..., 1] = old, system.pull
+    answer = solve_each(matrix, sides)
+    return answer[..., 0], answer[..., 1]

@@ -1,0 +1,81 @@
+"""Tables of a cell's functions of stoichiometry, one row a temperature and electrode.
+
+Row = 2 * temperature index + (0 for the negative, 1 for the positive electrode).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from generator.compute import forms
+from generator.model.cell import FARADAY_C_MOL, CellModel, Electrode
+
+from .lookup import Lookup, grid, lookup
+
+
+def potential_table(cell: CellModel, kelvin: np.ndarray) -> Lookup:
+    """Open-circuit potential with its entropic shift from the reference, V."""
+
+    def one(electrode: Electrode, x, temperature):
+        value, gain = forms.value_and_slope(electrode.potential, x, temperature)
+        heat, heat_gain = forms.value_and_slope(electrode.entropy, x, temperature)
+        warm = temperature - cell.reference_temperature_k
+        return value + warm * heat, gain + warm * heat_gain
+
+    return lookup(*_rows(cell, kelvin, one))
+
+
+def diffusivity_table(cell: CellModel, kelvin: np.ndarray):
+    """D / R^2 in 1/s: (table, or None where no row varies; middle value (rows,)).
+
+    Raises ValueError where it is not positive.
+    """
+
+    def one(electrode: Electrode, x, temperature):
+        value, gain = forms.value_and_slope(electrode.diffusivity, x, temperature)
+        square = electrode.particle_radius_m**2
+        return value / square, gain / square
+
+    values, slopes = _rows(cell, kelvin, one)
+    if not (values > 0.0).all():
+        raise ValueError(f"{cell.id}: a particle diffusivity is not positive")
+    return _varying(values, slopes)
+
+
+def log_rate_table(cell: CellModel, kelvin: np.ndarray):
+    """ln of i0 in A/m2 without its powers of c_e and th (1 - th), as above."""
+
+    def one(electrode: Electrode, x, temperature):
+        kinetics = electrode.kinetics
+        value, gain = forms.value_and_slope(kinetics.rate, x, temperature)
+        host = electrode.maximum_mol_m3 / kinetics.solid_reference_mol_m3
+        salt = kinetics.electrolyte_reference_mol_m3**-kinetics.electrolyte_exponent
+        scale = kinetics.scale * salt * host ** (2.0 * kinetics.solid_exponent)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            return np.log(value * scale), gain / value
+
+    return _varying(*_rows(cell, kelvin, one))
+
+
+def power_rows(cell: CellModel) -> np.ndarray:
+    """Exponents in i0: of c_e, and of th (1 - th), by electrode, (2, 2)."""
+    pair = (cell.negative.kinetics, cell.positive.kinetics)
+    return np.array([[k.electrolyte_exponent for k in pair], [k.solid_exponent for k in pair]])
+
+
+def uptake(electrode: Electrode) -> float:
+    """Stoichiometry per second and A/m2 into a sphere's surface: 1 / (F c_max R)."""
+    return 1.0 / (FARADAY_C_MOL * electrode.maximum_mol_m3 * electrode.particle_radius_m)
+
+
+def _rows(cell: CellModel, kelvin, evaluate):
+    """Values and slopes on the table grid, (rows, points) each."""
+    x = grid()
+    found = [evaluate(e, x, t) for t in kelvin for e in (cell.negative, cell.positive)]
+    values = np.array([np.broadcast_to(value, x.shape) for value, _ in found])
+    return values, np.array([np.broadcast_to(gain, x.shape) for _, gain in found])
+
+
+def _varying(values, slopes):
+    middle = values[:, values.shape[1] // 2]
+    return (lookup(values, slopes) if slopes.any() else None), middle

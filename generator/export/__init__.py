@@ -1,0 +1,48 @@
+"""Data files for machines, below ``data/v1/``. Their shape is stable within a version; values may change."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from generator.cite.cited import Citer
+from generator.compute.results import Results
+from generator.export.bibliography import bibliography
+from generator.export.citations import citations_data
+from generator.export.editions import editions
+from generator.export.package import package
+from generator.export.schemas import checked, json_text, published
+from generator.export.subjects import VERSION, edition_name, index_data, subject_data
+from generator.export.table import Table, csv_text
+from generator.export.tables import all_tables
+from generator.model.library import Library
+
+FOLDER = f"data/{VERSION}/"
+
+
+def export_all(library: Library, results: Results) -> Mapping[str, str | bytes]:
+    """Return every export by its path in the site; raises NotAsPublished when one does not keep its schema."""
+    tables = all_tables(library, results)
+    files = {
+        **_tables(tables, edition_name(library) or "0"),
+        **_subjects(library, results),
+        **bibliography(library),
+        **editions(library),
+        "index.json": checked("index.json", index_data(library, tables), "export-index.schema.json"),
+        **{f"schema/{name}": json_text(schema) for name, schema in published().items()},
+    }
+    return {f"{FOLDER}{path}": text for path, text in files.items()}
+
+
+def _tables(tables: tuple[Table, ...], version: str) -> dict[str, str]:
+    texts = {table.path: csv_text(table) for table in tables}
+    return {**texts, "datapackage.json": json_text(package(tables, texts, version))}
+
+
+def _subjects(library: Library, results: Results) -> dict[str, str]:
+    files, citer = {}, Citer(library)
+    for subject in library.subjects():
+        folder = subject.page.split("/")[0]
+        path, cited = f"{folder}/{subject.id}.json", f"citations/{subject.id}.json"
+        files[path] = checked(path, subject_data(subject, library, results), "export-subject.schema.json")
+        files[cited] = checked(cited, citations_data(subject, citer), "export-citations.schema.json", compact=True)
+    return files

@@ -1,0 +1,23 @@
+"""Templates and what fills them: library and results to Markdown pages. Nothing is computed here."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from generator.compute.results import Results
+from generator.model.library import Library
+from generator.pages import chemistry
+
+# Each module has pages(library, results, figures) -> {path: Markdown}.
+_MODULES = (chemistry,)
+
+
+def render_all(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+    """Return every generated page by its path in the site's source folder."""
+    pages: dict[str, str] = {}
+    for module in _MODULES:
+        for path, text in module.pages(library, results, figures).items():
+            if path in pages:
+                raise ValueError(f"two modules make the page {path}")
+            pages[path] = text
+    return pages

@@ -1,0 +1,132 @@
+"""Numbers, ranges, units and conditions as readers see them. One style everywhere; nothing is computed here."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from generator.model.subject import Condition, Stated, Value
+
+MINUS = "\u2212"
+NARROW_SPACE = "\u202f"
+
+_UNIT_SHOWN = {"degC": "\u00b0C", "mOhm": "m\u03a9", "uA": "\u00b5A", "1": ""}
+
+
+def number(figure: float, decimals: int | None = None) -> str:
+    """Return a number with at least ``decimals`` decimals and never fewer than it was given with.
+
+    4.2 with two decimals is 4.20; 3.635 stays 3.635; 12000 is 12 000; a true minus sign.
+    """
+    exact = Decimal(repr(figure)).normalize() if figure else Decimal(0)
+    places = max(decimals or 0, -int(exact.as_tuple().exponent), 0)
+    text = f"{abs(exact):,.{places}f}".replace(",", NARROW_SPACE if abs(exact) >= 10000 else "")
+    return f"{MINUS}{text}" if exact < 0 else text
+
+
+def unit(symbol: str) -> str:
+    """Return a unit's symbol as readers see it."""
+    return _UNIT_SHOWN.get(symbol, symbol)
+
+
+def figure(item: Value | Stated, *, with_unit: bool = True) -> str:
+    """Return the numbers of a value or stated figure, for example "4.20 V", "0 to 45 °C", "at least 500 cycles"."""
+    text = _numbers(item.min, item.typical, item.max, _decimals(item))
+    shown = unit(item.unit.symbol)
+    if not with_unit or not shown:
+        return text
+    return f"{text}{NARROW_SPACE}{shown}"
+
+
+def _decimals(item: Value | Stated) -> int | None:
+    return item.quantity.decimals
+
+
+def _numbers(low: float | None, mid: float | None, high: float | None, decimals: int | None) -> str:
+    if mid is not None:
+        around = low is not None or high is not None
+        text = number(mid, decimals)
+        return f"{text} ({_range(low, high, decimals)})" if around else text
+    return _range(low, high, decimals)
+
+
+def _range(low: float | None, high: float | None, decimals: int | None) -> str:
+    if low is None:
+        return f"at most {number(high, decimals)}"
+    if high is None:
+        return f"at least {number(low, decimals)}"
+    return f"{number(low, decimals)} to {number(high, decimals)}"
+
+
+def fahrenheit(item: Value | Stated) -> str | None:
+    """Return a temperature figure in °F, or None when the quantity is not a temperature."""
+    if item.unit.symbol != "degC":
+        return None
+    converted = (None if c is None else round(c * 9 / 5 + 32) for c in (item.min, item.typical, item.max))
+    return f"{_numbers(*converted, None)}{NARROW_SPACE}\u00b0F"
+
+
+def volts(figure: float | None) -> str:
+    """Return a voltage without its unit for a column headed V; a dash where there is none."""
+    return "\u2013" if figure is None else number(figure, 2)
+
+
+def sentence(text: str) -> str:
+    """Return text ending as a sentence does."""
+    return text if text.endswith((".", "!", "?")) else f"{text}."
+
+
+_CONDITION_WORDS = {
+    "temperature_c": "{} \u00b0C",
+    "c_rate": "{} C",
+    "current_a": "{} A",
+    "load_ohm": "{} \u03a9 load",
+    "soc_percent": "{} % state of charge",
+    "dod_percent": "{} % depth of discharge",
+    "charge_voltage_v": "charged to {} V",
+    "cutoff_v": "discharged to {} V",
+    "end_capacity_percent": "to {} % of the initial capacity",
+    "cycles": "{} cycles",
+    "days": "{} days",
+    "size": "size {}",
+    "product": "{}",
+    "note": "{}",
+}
+
+
+def condition(item: Condition) -> str:
+    """Return a condition in words, empty when nothing is given: "LG M50, 25 °C, 0.2 C, discharged to 2.5 V"."""
+    given = item.given()
+    order = ("product", "size", *(name for name in _CONDITION_WORDS if name not in ("product", "size", "note")), "note")
+    parts = (_CONDITION_WORDS[name].format(_plain(given[name])) for name in order if name in given)
+    return ", ".join(parts)
+
+
+def _plain(value: float | str) -> str:
+    return value if isinstance(value, str) else number(value)
+
+
+GRADE_WORDS = {
+    "read": "read in the source",
+    "reported": "reported by another document",
+    "recalled": "from memory, not yet checked",
+    "practice": "common practice, no published source",
+    "derived": "worked from the source's figures",
+    "computed": "computed here",
+}
+
+GRADE_MEANINGS = {
+    "read": "The figure was read in the source itself, at the place named.",
+    "reported": "Another document says what the source says; the source itself was not read.",
+    "recalled": "Written down from memory and not yet compared with the source.",
+    "practice": "Common practice of the trade for which no published source was found.",
+    "derived": "Worked out from figures of the source; the working is shown.",
+    "computed": "Computed by the almanac from stated figures or published cell parameters, which are named.",
+}
+
+RULE_WORDS = {
+    "lowest": "the lowest credible value, because it is an upper limit",
+    "highest": "the highest credible value, because it is a lower limit",
+    "overlap": "the part common to all credible values",
+    "span": "from the lowest to the highest value",
+    "named": "one value, named for the reason given",
+}
