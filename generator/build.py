@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
+from generator.cache import Cache
 from generator.check import check
 from generator.compute.results import Results, compute
 from generator.draw import draw_all
@@ -16,6 +17,7 @@ from generator.tree import read_tree
 
 ROOT = Path(__file__).resolve().parents[1]
 DATA_DIR = ROOT / "chemistry"
+CACHE = Cache(ROOT / ".cache")
 
 
 def load(data_dir: Path = DATA_DIR) -> Library:
@@ -27,9 +29,9 @@ def load(data_dir: Path = DATA_DIR) -> Library:
     return library_from(tree)
 
 
-def build(library: Library, results: Results | None = None) -> Mapping[str, bytes]:
+def build(library: Library, results: Results | None = None, cache: Cache = CACHE) -> Mapping[str, bytes]:
     """Return every generated file of the site by its path below the site's source folder."""
-    results = results or compute(library)
+    results = results or compute(library, cache)
     figures = draw_all(library, results)
     files = {**figures, **export_all(library, results), **render_all(library, results, figures)}
     return {path: content.encode("utf-8") if isinstance(content, str) else content for path, content in sorted(files.items())}

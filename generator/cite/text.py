@@ -58,8 +58,9 @@ def _pieces(cited: Cited, markup: Markup) -> Iterator[str | Source]:
         yield text(f" ({cited.condition})")
     yield text(f". {cited.standing}. ")
     yield from _origins(cited, markup)
-    yield text(f". {TITLE}, {cited.edition_words}, ")
-    yield markup.link(cited.link, cited.link)
+    yield text(f". {TITLE}, {cited.edition_words}")
+    if markup is PLAIN:  # elsewhere the figure itself is the link
+        yield f", {cited.link}"
 
 
 def _origins(cited: Cited, markup: Markup) -> Iterator[str | Source]:

@@ -14,6 +14,9 @@ from generator.model.vocabulary import Source
 from generator.pages import format as fmt
 from generator.pages.reference import reference
 
+# The unit separator: reading refuses control characters in records.
+MARK = "\x1f"
+
 # Every style but the bare link.
 _STYLES = tuple(style for style in STYLES if style != "link")
 
@@ -25,6 +28,7 @@ def citations_data(subject: Subject, citer: Citer) -> dict[str, Any]:
     return {
         "version": VERSION,
         "licence": LICENCE,
+        "site": SITE,
         "subject": subject.id,
         "name": subject.name,
         "styles": [_style(style) for style in STYLES.values()],
@@ -63,12 +67,12 @@ def _item(cited: Cited, subject: Subject) -> dict[str, Any]:
     }
 
 
-def _texts(cited: Cited, style: str) -> list[str]:
-    """Return texts at even places and ids of sources, whose reference stands there, at odd ones."""
+def _texts(cited: Cited, style: str) -> str:
+    """Return the text with ``MARK id MARK`` wherever the reference of a source stands; no record can hold a MARK."""
     if style not in TEXT_STYLES:
-        return [own_text(cited, style)]
+        return own_text(cited, style)
     pieces = text.pieces(cited, TEXT_STYLES[style])
-    return [piece if isinstance(piece, str) else piece.id for piece in pieces]
+    return "".join(piece if isinstance(piece, str) else f"{MARK}{piece.id}{MARK}" for piece in pieces)
 
 
 def _origin(origin: Any) -> dict[str, Any]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from generator.check.rules.publications import cited
 from generator.model.edition import Edition, edition_from
 from generator.model.published import Published, published_from
 from generator.model.subject import Remark, Stated, Subject, Value, subject_from
@@ -23,7 +24,10 @@ class Retired:
 
 @dataclass(frozen=True, slots=True)
 class Library:
-    """The almanac's data. Mappings keep a stable order: subjects and cells by id, quantities as in their file, editions oldest first."""
+    """The almanac's data. Mappings keep a stable order: subjects and cells by id, quantities as in their file, editions oldest first.
+
+    ``cited_in`` names, for each publication, the files other than subjects that cite it, such as ``cells/chen-2020.yml``.
+    """
 
     units: Mapping[str, Unit]
     quantities: Mapping[str, Quantity]
@@ -33,6 +37,7 @@ class Library:
     cells: Mapping[str, Published]
     retired: tuple[Retired, ...]
     editions: tuple[Edition, ...]
+    cited_in: Mapping[str, tuple[str, ...]]
 
     def subjects(self) -> Iterator[Subject]:
         """Yield chemistries, then practice files."""
@@ -75,7 +80,17 @@ def library_from(tree: Tree) -> Library:
         cells=_by_id(cells),
         retired=tuple(Retired(r["id"], r.get("moved_to"), r["because"]) for r in retired),
         editions=tuple(edition_from(document.data) for document in tree.editions.values()),
+        cited_in=_cited_in(tree),
     )
+
+
+def _cited_in(tree: Tree) -> dict[str, tuple[str, ...]]:
+    found: dict[str, dict[str, None]] = {}
+    for name in sorted(tree.documents):
+        if not name.startswith(("records/", "practice/")) and name != "sources.yml":
+            for _, source in cited(tree.documents[name].data):
+                found.setdefault(source, {})[name] = None
+    return {source: tuple(names) for source, names in found.items()}
 
 
 def _by_id(items):

@@ -259,7 +259,8 @@ def variants_in(values: list[Mapping[str, Any]]) -> list[str]:
 def _stated(data: Mapping[str, Any], quantities: Mapping[str, Quantity]) -> Iterator[Stated]:
     subject, choices = data["id"], data.get("stated", {})
     for quantity in quantities.values():
-        values = data["values"].get(quantity.id, [])
+        # Figures of single products or unlike conditions are listed as evidence; one figure for all would mislead.
+        values = [] if quantity.role == "listed" else data["values"].get(quantity.id, [])
         for variant in variants_in(values):
             group = [value for value in values if value.get("variant", "standard") == variant]
             outcome = state(quantity.role, group, choices.get(quantity.id, {}).get(variant))

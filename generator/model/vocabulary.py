@@ -35,7 +35,7 @@ class Quantity:
 
     @property
     def is_limit(self) -> bool:
-        return self.role != "typical"
+        return self.role not in ("typical", "listed")
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,8 @@ from decimal import Decimal
 from generator.model.subject import Condition, Stated, Value
 
 MINUS = "\u2212"
-NARROW_SPACE = "\u202f"
+NARROW_SPACE = "\u202f"  # between thousands
+FIXED_SPACE = "\u00a0"  # between number and unit: found by a search for a plain space
 
 _UNIT_SHOWN = {"degC": "\u00b0C", "mOhm": "m\u03a9", "uA": "\u00b5A", "1": ""}
 
@@ -34,7 +35,7 @@ def figure(item: Value | Stated, *, with_unit: bool = True) -> str:
     shown = unit(item.unit.symbol)
     if not with_unit or not shown:
         return text
-    return f"{text}{NARROW_SPACE}{shown}"
+    return f"{text}{FIXED_SPACE}{shown}"
 
 
 def _decimals(item: Value | Stated) -> int | None:
@@ -62,7 +63,7 @@ def fahrenheit(item: Value | Stated) -> str | None:
     if item.unit.symbol != "degC":
         return None
     converted = (None if c is None else round(c * 9 / 5 + 32) for c in (item.min, item.typical, item.max))
-    return f"{_numbers(*converted, None)}{NARROW_SPACE}\u00b0F"
+    return f"{_numbers(*converted, None)}{FIXED_SPACE}\u00b0F"
 
 
 def volts(figure: float | None) -> str:

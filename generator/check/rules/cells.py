@@ -13,7 +13,7 @@ _CELL = ("nominal_capacity_ah", "voltage_min_v", "voltage_max_v", "rate_min_c", 
 _SET = (*_CELL, "reference_temperature_k", "start", "geometry")
 NEEDED = {
     "porous-electrode": (*_SET, "negative", "separator", "positive", "electrolyte", "check_values"),
-    "lead-acid-porous": (*_SET, "lead_acid", "cells_in_series"),
+    "lead-acid-porous": (*_SET, "lead_acid", "cells_in_series", "check_values"),
     "open-circuit": ("functions",),
     "table-with-resistance": (*_CELL, "tables", "cells_in_series"),
 }
@@ -33,6 +33,9 @@ def kind_complete(corpus: Corpus) -> Iterator[Problem]:
         for name in NEEDED[document.data["kind"]]:
             if name not in document.data:
                 yield document.problem(("kind",), "kind-complete", f"a cell of kind {document.data['kind']} needs '{name}'", "Add it with its source.")
+        if document.data["kind"] == "porous-electrode" and "check_values" in document.data:
+            for name in sorted({"window_ah", *_OCV} - document.data["check_values"].keys()):
+                yield document.problem(("check_values",), "kind-complete", f"the check values need '{name}'", "Compute it with the library.")
 
 
 def either_given(corpus: Corpus) -> Iterator[Problem]:
@@ -52,7 +55,7 @@ def voltages_ordered(corpus: Corpus) -> Iterator[Problem]:
         if low is not None and high is not None and low >= high:
             yield document.problem(("voltage_min_v",), "voltages-ordered", f"the lower limit {low} V is not below the upper limit {high} V", "Check which is which.")
         checks = data.get("check_values")
-        if checks is None or low is None or high is None:
+        if checks is None or low is None or high is None or not checks.keys() >= set(_OCV):
             continue
         if any(checks[a] >= checks[b] for a, b in zip(_OCV, _OCV[1:])):
             yield document.problem(("check_values", _OCV[0]), "voltages-ordered", "the open-circuit voltages do not rise with state of charge", "Check the electrode windows.")

@@ -52,6 +52,9 @@ def choice_fits(corpus: Corpus) -> Iterator[Problem]:
     for document in corpus.tree.subjects():
         for quantity, variants in document.data.get("stated", {}).items():
             groups = _groups(document, quantity)
+            if corpus.quantities.get(quantity, {}).get("role") == "listed":
+                yield document.problem(("stated", quantity), "choice-fits", f"{quantity} is listed, not stated", "Remove the choice; see its role in quantities.yml.", at_key=True)
+                continue
             for variant, choice in variants.items():
                 path = ("stated", quantity, variant)
                 if variant not in groups:

@@ -127,15 +127,16 @@ def _discharge(rate: float, temperature_c: float, ampere: float, track: Track) -
 def refine(x: np.ndarray, y: np.ndarray, parts: int):
     """(x, y) with `parts` intervals for each given one, on parabolas between the points.
 
-    The bend is the smaller of those on the two sides, and never makes a new extreme;
-    so a plot or table may join the points by straight lines.
+    The bend is the mean of those on the two sides, at most twice the smaller, and never
+    makes a new extreme; so a plot or table may join the points by straight lines.
     """
     if len(x) < 3:
         return x.copy(), y.copy()
     width, rise = np.diff(x), np.diff(y)
     bend = np.diff(rise / width) / (x[2:] - x[:-2])
     left, right = np.append(bend[:1], bend), np.append(bend, bend[-1:])
-    bend = np.where(np.abs(left) < np.abs(right), left, right)
+    most = 2.0 * np.minimum(np.abs(left), np.abs(right))
+    bend = np.clip((left + right) / 2.0, -most, most)
     sag = np.clip(bend * width**2, -np.abs(rise), np.abs(rise))
     share = np.arange(parts) / parts
     inner_x = x[:-1, None] + share * width[:, None]

@@ -7,11 +7,7 @@ import numpy as np
 from generator.model.cell import FARADAY_C_MOL, CellModel
 
 from .axial import Element
-
-
-def pair_of(cell: CellModel):
-    """The electrodes, negative first."""
-    return (cell.negative, cell.positive)
+from .tables import pair_of
 
 
 def area_thickness(cell: CellModel) -> np.ndarray:

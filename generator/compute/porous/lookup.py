@@ -1,52 +1,75 @@
-"""Fast tables of functions of stoichiometry: cubic Hermite on an even grid."""
+"""Fast tables of functions of stoichiometry: cubic Hermite between breakpoints.
+
+The breakpoints are an even grid and every knot of the functions' own tables, so that
+a published table is met exactly, kinks of linear interpolation included.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-CELLS = 2048
-EDGE = 1.0e-6  # the grid runs from EDGE to 1 - EDGE: logarithms and powers stay finite
-SCALE = CELLS / (1.0 - 2.0 * EDGE)
+from generator.model.function import Function
+
+CELLS = 1024
+EDGE = 1.0e-6  # the breaks run from EDGE to 1 - EDGE: logarithms and powers stay finite
+INSIDE = 1.0e-7  # share of a cell: slopes are taken just inside it, beside a kink
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Lookup:
-    """`rows` functions over stoichiometry; `coefficients` is (rows * CELLS, 4)."""
+    """Functions of stoichiometry, one a row; `coefficients` is (rows * cells, 4)."""
 
+    breaks: np.ndarray  # (cells + 1,)
+    inverse_width: np.ndarray  # (cells,)
     coefficients: np.ndarray
 
     def __call__(self, row: np.ndarray, x: np.ndarray):
         """(value, slope) of function number `row` at x; row broadcasts against x.
 
-        x outside the grid continues the end cell's cubic; nan gives nan.
+        x outside the breaks continues the end cell's cubic; nan gives nan.
         """
-        u = (x - EDGE) * SCALE
-        cell = np.minimum(np.maximum(u, 0.0), CELLS - 1.0).astype(np.intp)
-        u -= cell
-        cell += row * CELLS
-        picked = self.coefficients.take(cell, axis=0, mode="clip")
+        cells = len(self.inverse_width)
+        cell = self.breaks[1:-1].searchsorted(x, side="right")
+        rate = self.inverse_width[cell]
+        u = (x - self.breaks[cell]) * rate
+        picked = self.coefficients.take(cell + row * cells, axis=0)
         c1, c2, bend = picked[..., 1], picked[..., 2], picked[..., 3] * u
         slope = c1 + u * (2.0 * c2 + 3.0 * bend)
-        return picked[..., 0] + u * (c1 + u * (c2 + bend)), slope * SCALE
+        return picked[..., 0] + u * (c1 + u * (c2 + bend)), slope * rate
 
 
-def grid() -> np.ndarray:
-    """Stoichiometries at which a table needs values and slopes, (CELLS + 1,)."""
-    return np.linspace(EDGE, 1.0 - EDGE, CELLS + 1)
+def breakpoints(functions: Iterable[Function]) -> np.ndarray:
+    """Breakpoints for a table of these functions."""
+    found = [np.linspace(EDGE, 1.0 - EDGE, CELLS + 1)]
+    for function in functions:
+        for term in function.terms + function.factors:
+            knots = np.array(term.table_x) / function.x_scale
+            found.append(knots[(knots > EDGE) & (knots < 1.0 - EDGE)])
+    breaks = np.unique(np.concatenate(found))
+    return breaks[np.append(True, np.diff(breaks) > 1.0e-9)]
 
 
-def lookup(values: np.ndarray, slopes: np.ndarray) -> Lookup:
-    """Table from values and slopes on `grid()`, each (rows, CELLS + 1).
+def lookup(breaks: np.ndarray, functions: Sequence[Callable]) -> Lookup:
+    """Table of `functions`, each giving (values, slopes) at an array of stoichiometry.
 
-    Raises ValueError where a function is not finite on the open interval (0, 1).
+    Raises ValueError where a function is not finite between 0 and 1.
     """
-    if not (np.isfinite(values).all() and np.isfinite(slopes).all()):
+    width = np.diff(breaks)
+    low_x, high_x = breaks[:-1] + INSIDE * width, breaks[1:] - INSIDE * width
+    rows = [_cubics(f(low_x), f(high_x), width) for f in functions]
+    coefficients = np.concatenate(rows)
+    if not np.isfinite(coefficients).all():
         raise ValueError("a function of stoichiometry is not finite between 0 and 1")
-    step = (1.0 - 2.0 * EDGE) / CELLS
-    low, high = values[:, :-1], values[:, 1:]
-    rise_low, rise_high = slopes[:, :-1] * step, slopes[:, 1:] * step
-    c2 = 3.0 * (high - low) - 2.0 * rise_low - rise_high
-    c3 = 2.0 * (low - high) + rise_low + rise_high
-    return Lookup(np.stack([low, rise_low, c2, c3], axis=-1).reshape(-1, 4))
+    return Lookup(breaks, 1.0 / width, coefficients)
+
+
+def _cubics(left, right, width):
+    (low, low_gain), (high, high_gain) = left, right
+    rise_low, rise_high, rise = low_gain * width, high_gain * width, high - low
+    c2 = 3.0 * rise - 2.0 * rise_low - rise_high
+    c3 = rise_low + rise_high - 2.0 * rise
+    parts = np.broadcast_arrays(low, rise_low, c2, c3)
+    return np.stack(parts, axis=-1)

@@ -25,11 +25,15 @@ ZERO_CELSIUS_K = 273.15
 
 @dataclass(frozen=True, slots=True)
 class Mesh:
-    """Polynomial degree in an electrode and in the separator; radial modes."""
+    """Polynomial degree in an electrode and in the separator; modes of a particle.
+
+    Modes are cheap where diffusivity is constant: `varying_modes` are used elsewhere.
+    """
 
     electrode: int = 6
     separator: int = 4
-    modes: int = 8
+    modes: int = 24
+    varying_modes: int = 10
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -74,14 +78,15 @@ def system(cell: CellModel, temperatures_c: Sequence[float], mesh: Mesh) -> Syst
     Raises ValueError where a function is not finite or not positive as it must be.
     """
     kelvin = np.asarray(temperatures_c, dtype=float) + ZERO_CELSIUS_K
-    porous, gap, radial = element(mesh.electrode), element(mesh.separator), radial_basis(mesh.modes)
+    porous, gap = element(mesh.electrode), element(mesh.separator)
     nodes = mesh.electrode + 1
     site_node = np.concatenate([np.arange(nodes), np.arange(nodes) + nodes - 1 + mesh.separator])
     diffusivity, row_diffusivity = tables.diffusivity_table(cell, kelvin)
+    radial = radial_basis(mesh.varying_modes if diffusivity else mesh.modes)
     log_rate, row_log_rate = tables.log_rate_table(cell, kelvin)
     sums = geometry.current_sums(cell, porous)
     volume, spread, unit_ohm = geometry.electrolyte_matrices(cell, porous, gap)
-    uptake = [tables.uptake(e) for e in geometry.pair_of(cell)]
+    uptake = [tables.uptake(e) for e in tables.pair_of(cell)]
     return System(
         cell=cell, kelvin=kelvin, porous=porous, gap=gap, radial=radial,
         potential=tables.potential_table(cell, kelvin),

@@ -5,12 +5,14 @@ Row = 2 * temperature index + (0 for the negative, 1 for the positive electrode)
 
 from __future__ import annotations
 
+from functools import partial
+
 import numpy as np
 
 from generator.compute import forms
 from generator.model.cell import FARADAY_C_MOL, CellModel, Electrode
 
-from .lookup import Lookup, grid, lookup
+from .lookup import Lookup, breakpoints, lookup
 
 
 def potential_table(cell: CellModel, kelvin: np.ndarray) -> Lookup:
@@ -22,11 +24,12 @@ def potential_table(cell: CellModel, kelvin: np.ndarray) -> Lookup:
         warm = temperature - cell.reference_temperature_k
         return value + warm * heat, gain + warm * heat_gain
 
-    return lookup(*_rows(cell, kelvin, one))
+    functions = [f for e in pair_of(cell) for f in (e.potential, e.entropy)]
+    return lookup(breakpoints(functions), _rows(cell, kelvin, one))
 
 
 def diffusivity_table(cell: CellModel, kelvin: np.ndarray):
-    """D / R^2 in 1/s: (table, or None where no row varies; middle value (rows,)).
+    """D / R^2 in 1/s: (table, or None where no row varies; value at 1/2 (rows,)).
 
     Raises ValueError where it is not positive.
     """
@@ -36,10 +39,10 @@ def diffusivity_table(cell: CellModel, kelvin: np.ndarray):
         square = electrode.particle_radius_m**2
         return value / square, gain / square
 
-    values, slopes = _rows(cell, kelvin, one)
-    if not (values > 0.0).all():
+    table, middle = _varying(cell, kelvin, one, [e.diffusivity for e in pair_of(cell)])
+    if not (middle > 0.0).all() or (table and not (table.coefficients[:, 0] > 0.0).all()):
         raise ValueError(f"{cell.id}: a particle diffusivity is not positive")
-    return _varying(values, slopes)
+    return table, middle
 
 
 def log_rate_table(cell: CellModel, kelvin: np.ndarray):
@@ -54,7 +57,7 @@ def log_rate_table(cell: CellModel, kelvin: np.ndarray):
         with np.errstate(divide="ignore", invalid="ignore"):
             return np.log(value * scale), gain / value
 
-    return _varying(*_rows(cell, kelvin, one))
+    return _varying(cell, kelvin, one, [e.kinetics.rate for e in pair_of(cell)])
 
 
 def power_rows(cell: CellModel) -> np.ndarray:
@@ -68,14 +71,22 @@ def uptake(electrode: Electrode) -> float:
     return 1.0 / (FARADAY_C_MOL * electrode.maximum_mol_m3 * electrode.particle_radius_m)
 
 
+def pair_of(cell: CellModel) -> tuple[Electrode, Electrode]:
+    """The electrodes, negative first."""
+    return (cell.negative, cell.positive)
+
+
 def _rows(cell: CellModel, kelvin, evaluate):
-    """Values and slopes on the table grid, (rows, points) each."""
-    x = grid()
-    found = [evaluate(e, x, t) for t in kelvin for e in (cell.negative, cell.positive)]
-    values = np.array([np.broadcast_to(value, x.shape) for value, _ in found])
-    return values, np.array([np.broadcast_to(gain, x.shape) for _, gain in found])
+    """One function of x a row."""
+    return [partial(evaluate, e, temperature=t) for t in kelvin for e in pair_of(cell)]
 
 
-def _varying(values, slopes):
-    middle = values[:, values.shape[1] // 2]
-    return (lookup(values, slopes) if slopes.any() else None), middle
+def _varying(cell: CellModel, kelvin, evaluate, functions):
+    """(table or None, values at 1/2): None where no row depends on stoichiometry."""
+    rows = _rows(cell, kelvin, evaluate)
+    half = np.array([0.5])
+    middle = np.array([float(np.squeeze(row(half)[0])) for row in rows])
+    probe = np.linspace(0.01, 0.99, 99)
+    if not any(np.any(row(probe)[1]) for row in rows):
+        return None, middle
+    return lookup(breakpoints(functions), rows), middle

@@ -1,4 +1,4 @@
-"""Cells that are not insertion cells: tables with resistance, open-circuit functions, lead-acid."""
+"""A published porous lead-acid cell, whose acid takes part in the reaction, as frozen data."""
 
 from __future__ import annotations
 
@@ -7,43 +7,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from .function import Function, function_from_data
-
-
-@dataclass(frozen=True, slots=True)
-class CellTable:
-    """Open-circuit voltage and resistance of one cell over state of charge, at one temperature."""
-
-    key: str
-    temperature_c: float
-    state_of_charge: tuple[float, ...]
-    open_circuit_v: tuple[float, ...]
-    discharge_resistance_ohm: tuple[float, ...]
-    charge_resistance_ohm: tuple[float, ...] | None
-
-
-@dataclass(frozen=True, slots=True)
-class TableCell:
-    """A cell known by tables, per cell (the block's numbers over its cells in series)."""
-
-    id: str
-    name: str
-    chemistry: str
-    nominal_capacity_ah: float
-    voltage_min_v: float
-    voltage_max_v: float
-    rates_valid: tuple[float, float]
-    temperatures_valid_c: tuple[float, ...]
-    tables: tuple[CellTable, ...]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class OpenCircuit:
-    """One open-circuit function that stands alone; electrode is "positive" or "negative"."""
-
-    key: str
-    name: str
-    electrode: str
-    function: Function
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -93,25 +56,10 @@ class LeadAcidCell:
     darken_factor: Function
 
 
-def table_cell_from_data(data: Mapping[str, Any]) -> TableCell:
-    """Build a TableCell from the checked data of a `table-with-resistance` file."""
-    _expect(data, "table-with-resistance")
-    cells = data["cells_in_series"]
-    return TableCell(**_common(data), tables=tuple(_table(table, cells) for table in data["tables"]))
-
-
-def open_circuit_from_data(data: Mapping[str, Any]) -> tuple[OpenCircuit, ...]:
-    """Build the functions of an `open-circuit` file."""
-    _expect(data, "open-circuit")
-    return tuple(
-        OpenCircuit(item["key"], item["name"], item["electrode"], function_from_data(item))
-        for item in data["functions"]
-    )
-
-
 def lead_acid_from_data(data: Mapping[str, Any]) -> LeadAcidCell:
-    """Build a LeadAcidCell from the checked data of a `lead-acid-porous` file."""
-    _expect(data, "lead-acid-porous")
+    """Build a LeadAcidCell from the checked data of a `lead-acid-porous` file; any other kind raises ValueError."""
+    if data["kind"] != "lead-acid-porous":
+        raise ValueError(f"{data['id']} is {data['kind']}, not lead-acid-porous")
     parts, geometry = data["lead_acid"], data["geometry"]
     acid, separator = parts["electrolyte"], parts["separator"]
     return LeadAcidCell(
@@ -126,11 +74,6 @@ def lead_acid_from_data(data: Mapping[str, Any]) -> LeadAcidCell:
     )
 
 
-def _expect(data: Mapping[str, Any], kind: str) -> None:
-    if data["kind"] != kind:
-        raise ValueError(f"{data['id']} is {data['kind']}, not {kind}")
-
-
 def _common(data: Mapping[str, Any]) -> dict[str, Any]:
     return {
         **{name: data[name] for name in ("id", "name", "chemistry")},
@@ -138,22 +81,6 @@ def _common(data: Mapping[str, Any]) -> dict[str, Any]:
         "rates_valid": (float(data["rate_min_c"]), float(data["rate_max_c"])),
         "temperatures_valid_c": tuple(map(float, data["temperatures_valid_c"])),
     }
-
-
-def _table(table: Mapping[str, Any], cells: int) -> CellTable:
-    per_cell = {
-        name: tuple(value / cells for value in table[name])
-        for name in ("open_circuit_v", "discharge_resistance_ohm", "charge_resistance_ohm")
-        if name in table
-    }
-    return CellTable(
-        key=table["key"],
-        temperature_c=float(table["temperature_c"]),
-        state_of_charge=tuple(map(float, table["state_of_charge"])),
-        open_circuit_v=per_cell["open_circuit_v"],
-        discharge_resistance_ohm=per_cell["discharge_resistance_ohm"],
-        charge_resistance_ohm=per_cell.get("charge_resistance_ohm"),
-    )
 
 
 def _plate(data: Mapping[str, Any]) -> LeadPlate:

@@ -1,0 +1,104 @@
+/* Helpers for reading: tables that sort, the limits filter, evidence that opens at its anchor. Pages work without it. */
+"use strict";
+
+/* The first number of a cell as it is printed: true minus signs, thin spaces between thousands. */
+function cellNumber(text) {
+  const found = text.replace(/\u2212/g, "-").replace(/(\d)[\u202f\u2009\u00a0](?=\d{3})/g, "$1").match(/-?\d+(?:\.\d+)?/);
+  return found ? Number(found[0]) : null;
+}
+
+function compareCells(a, b, numeric) {
+  if (!numeric) return a.localeCompare(b, "en");
+  const x = cellNumber(a), y = cellNumber(b);
+  if (x === null || y === null) return (x === null) - (y === null);
+  return x - y;
+}
+
+/* Sort the rows of the table by one column; rows without a figure stay last either way. */
+function sortBy(table, header, column) {
+  const down = header.getAttribute("aria-sort") === "ascending";
+  const numeric = header.classList.contains("n");
+  const body = table.tBodies[0];
+  const text = (row) => row.cells[column].firstChild?.textContent.trim() ?? "";
+  const rows = [...body.rows].sort((a, b) => {
+    const x = text(a), y = text(b);
+    if (numeric && (cellNumber(x) === null || cellNumber(y) === null)) return compareCells(x, y, true);
+    return compareCells(x, y, numeric) * (down ? -1 : 1);
+  });
+  for (const other of table.tHead.rows[0].cells) other.removeAttribute("aria-sort");
+  header.setAttribute("aria-sort", down ? "descending" : "ascending");
+  body.append(...rows);
+}
+
+function makeSortable(table) {
+  [...table.tHead.rows[0].cells].forEach((header, column) => {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.append(...header.childNodes);
+    button.addEventListener("click", () => sortBy(table, header, column));
+    header.append(button);
+  });
+}
+
+/* The filter: its state is in the address, so that a filtered table can be sent to someone. */
+function filterTable(form, table) {
+  const task = form.elements.task.value, family = form.elements.family.value;
+  let shown = 0;
+  for (const body of table.tBodies) {
+    const wanted = !task || body.dataset.tasks.split(" ").includes(task);
+    let inBody = 0;
+    for (const row of body.rows) {
+      if (!row.dataset.family) continue;
+      row.hidden = !(wanted && (!family || row.dataset.family === family));
+      inBody += row.hidden ? 0 : 1;
+    }
+    body.hidden = !inBody;
+    shown += inBody;
+  }
+  form.querySelector("output").textContent = shown === 1 ? "1 limit shown" : `${shown} limits shown`;
+}
+
+function filterAddress(form) {
+  const address = new URL(location.href);
+  for (const name of ["task", "family"]) {
+    const value = form.elements[name].value;
+    if (value) address.searchParams.set(name, value);
+    else address.searchParams.delete(name);
+  }
+  return address;
+}
+
+function restoreFilter(form) {
+  const asked = new URL(location.href).searchParams;
+  for (const radio of form.elements.task) radio.checked = radio.value === (asked.get("task") ?? "");
+  if (!form.elements.task.value) form.elements.task[0].checked = true;
+  form.elements.family.value = asked.get("family") ?? "";
+  if (form.elements.family.selectedIndex < 0) form.elements.family.value = "";
+}
+
+function startFilter(form) {
+  const table = document.getElementById(form.dataset.filter);
+  form.hidden = false;
+  form.addEventListener("submit", (event) => event.preventDefault());
+  form.addEventListener("change", () => {
+    history.replaceState(null, "", filterAddress(form));
+    filterTable(form, table);
+  });
+  restoreFilter(form);
+  filterTable(form, table);
+}
+
+/* A link to a value opens the fold it lies in. */
+function openTarget() {
+  const target = location.hash.length > 1 && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  const fold = target && target.closest("details:not([open])");
+  if (!fold) return;
+  fold.open = true;
+  target.scrollIntoView();
+}
+
+document.querySelectorAll("table.sortable").forEach(makeSortable);
+document.querySelectorAll("form[data-filter]").forEach(startFilter);
+openTarget();
+addEventListener("hashchange", openTarget);
+addEventListener("beforeprint", () => document.querySelectorAll("details.evidence").forEach((fold) => { fold.open = true; }));

@@ -1,0 +1,78 @@
+"""Results kept by the hash of what they were made from. A damaged or stale entry is never used: it is made again."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import tempfile
+from collections.abc import Callable, Iterable
+from functools import cache as once
+from pathlib import Path
+
+_HASH_LENGTH = 64
+
+
+class Cache:
+    """A folder of entries, each headed by the hash of its own content. With ``folder`` None nothing is kept."""
+
+    def __init__(self, folder: Path | None) -> None:
+        self._folder = folder
+
+    def get_or_make(self, key: str, make: Callable[[], bytes]) -> bytes:
+        """Return the entry of ``key``, or make and keep it. A key comes from ``key_of``, so stale entries have another."""
+        found = self._read(key)
+        if found is not None:
+            return found
+        made = make()
+        self._write(key, made)
+        return made
+
+    def _read(self, key: str) -> bytes | None:
+        if self._folder is None:
+            return None
+        try:
+            raw = (self._folder / key).read_bytes()
+        except OSError:
+            return None
+        digest, content = raw[:_HASH_LENGTH], raw[_HASH_LENGTH:]
+        return content if digest == _digest(content) else None
+
+    def _write(self, key: str, content: bytes) -> None:
+        if self._folder is None:
+            return
+        name = None
+        try:
+            self._folder.mkdir(parents=True, exist_ok=True)
+            handle, name = tempfile.mkstemp(prefix=".part-", dir=self._folder)
+            with os.fdopen(handle, "wb") as file:
+                file.write(_digest(content) + content)
+            os.replace(name, self._folder / key)
+        except OSError:  # a cache that cannot be written costs time, not correctness
+            if name:
+                Path(name).unlink(missing_ok=True)
+
+
+NO_CACHE = Cache(None)
+
+
+def _digest(content: bytes) -> bytes:
+    return hashlib.sha256(content).hexdigest().encode("ascii")
+
+
+def key_of(*parts: bytes | str) -> str:
+    """Return the key for a result made from ``parts``: every input, the code's digest and library versions among them."""
+    whole = hashlib.sha256()
+    for part in parts:
+        raw = part.encode("utf-8") if isinstance(part, str) else part
+        whole.update(len(raw).to_bytes(8, "big") + raw)
+    return whole.hexdigest()
+
+
+@once
+def code_digest(folders: Iterable[Path]) -> str:
+    """Return the hash of all Python code below ``folders`` (a tuple): results made by other code are stale."""
+    parts = []
+    for folder in folders:
+        for path in sorted(folder.rglob("*.py")):
+            parts += [path.name, path.read_bytes()]
+    return key_of(*parts)

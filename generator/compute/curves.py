@@ -1,0 +1,141 @@
+"""Discharge curves, open-circuit curve and averages of every published cell, each computed once and kept by content hash."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+import numpy as np
+
+from generator.cache import Cache, code_digest, key_of
+from generator.compute.averages import averages
+from generator.compute.porous import Discharge, discharge_grid, open_circuit
+from generator.model.cell import CellModel
+from generator.model.published import Published
+
+RATES_C = (0.05, 0.2, 0.5, 1.0, 2.0, 3.0)
+REFERENCE_C = 25.0
+# Cut-offs that sheets print for lithium-ion cells; each average names its own.
+CUTOFFS_V = (2.0, 2.5, 2.75, 3.0)
+# A cut-off this near the mid-voltage would cut the plateau, not its end.
+CUTOFF_SHARE = 0.9
+POINTS = 81
+_FARADAY_AH_MOL = 96485.33212 / 3600.0  # CODATA 2018, exact in the SI
+_HERE = Path(__file__).parent
+_CODE = (_HERE, _HERE.parent / "model")
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """One discharge. ``capacity_ah`` and ``voltage_v`` run from full to the stop.
+
+    ``stopped_because`` is cutoff-voltage or electrolyte-depleted; ``model`` names the model order.
+    """
+
+    c_rate: float
+    temperature_c: float
+    capacity_ah: tuple[float, ...]
+    voltage_v: tuple[float, ...]
+    stopped_because: str
+    model: str
+
+
+@dataclass(frozen=True, slots=True)
+class Average:
+    """Averages of one discharge down to one cut-off: energy over charge [V], voltage at half the charge [V], charge [Ah]."""
+
+    c_rate: float
+    temperature_c: float
+    cutoff_v: float
+    energy_averaged_v: float
+    midpoint_v: float
+    capacity_ah: float
+
+
+@dataclass(frozen=True, slots=True)
+class CellCurves:
+    """Everything computed of one cell: the open-circuit curve over the share discharged, the discharges, the averages."""
+
+    cell: str
+    chemistry: str
+    window_ah: float
+    share_discharged: tuple[float, ...]
+    open_circuit_v: tuple[float, ...]
+    curves: tuple[Curve, ...]
+    averages: tuple[Average, ...]
+
+    def family(self, temperature_c: float = REFERENCE_C) -> tuple[Curve, ...]:
+        """Return the curves at one temperature, slowest first."""
+        return tuple(curve for curve in self.curves if curve.temperature_c == temperature_c)
+
+    def at_rate(self, c_rate: float) -> tuple[Curve, ...]:
+        """Return the curves at one rate, coldest first."""
+        return tuple(curve for curve in self.curves if curve.c_rate == c_rate)
+
+
+def curves_of(cell: Published, cache: Cache) -> CellCurves:
+    """Return the curves of a porous-electrode cell, from the cache when nothing they depend on has changed."""
+    inputs = json.dumps(cell.data, sort_keys=True)
+    key = key_of("curves", inputs, code_digest(_CODE), np.__version__, repr((RATES_C, POINTS)))
+    return _from_json(cache.get_or_make(key, lambda: json.dumps(asdict(_compute(cell))).encode("ascii")))
+
+
+def _compute(cell: Published) -> CellCurves:
+    model = cell.porous
+    rates = [rate for rate in RATES_C if rate <= model.rates_valid[1]]
+    made = discharge_grid(model, rates, model.temperatures_valid_c)
+    share = np.linspace(0.0, 1.0, POINTS)
+    return CellCurves(
+        cell=cell.id,
+        chemistry=cell.chemistry,
+        window_ah=round(window_ah(model), 6),
+        share_discharged=_rounded(share),
+        open_circuit_v=_rounded(open_circuit(model, 1.0 - share)),
+        curves=tuple(_curve(discharge) for discharge in made),
+        averages=tuple(average for discharge in made for average in _averages(model, discharge)),
+    )
+
+
+def window_ah(model: CellModel) -> float:
+    """Charge between full and empty [Ah]: what the positive electrode takes up over its window (Faraday's law)."""
+    positive = model.positive
+    moles = positive.maximum_mol_m3 * positive.active_fraction * positive.thickness_m * model.electrode_area_m2
+    return moles * abs(positive.stoichiometry_empty - positive.stoichiometry_full) * _FARADAY_AH_MOL
+
+
+def _averages(model: CellModel, discharge: Discharge) -> list[Average]:
+    """Averages to the set's own cut-off and to the higher ones in use; none where the curve stopped before its cut-off."""
+    middle = float(open_circuit(model, 0.5))
+    others = [cutoff for cutoff in CUTOFFS_V if model.voltage_min_v < cutoff < CUTOFF_SHARE * middle]
+    rows = []
+    for cutoff in (model.voltage_min_v, *others):
+        if discharge.voltage_v[0] <= cutoff or discharge.stopped_because != "cutoff-voltage" and discharge.voltage_v[-1] > cutoff:
+            continue
+        found = averages(discharge, cutoff)
+        figures = (found.energy_averaged_v, found.midpoint_v, found.capacity_ah)
+        rows.append(Average(discharge.c_rate, discharge.temperature_c, cutoff, *(round(figure, 6) for figure in figures)))
+    return rows
+
+
+def _curve(discharge: Discharge) -> Curve:
+    """The discharge at POINTS evenly spread capacities, denser at the two steep ends (cosine spacing)."""
+    end = float(discharge.capacity_ah[-1])
+    at = end * (1.0 - np.cos(np.pi * np.linspace(0.0, 1.0, POINTS))) / 2.0
+    volts = np.interp(at, discharge.capacity_ah, discharge.voltage_v)
+    return Curve(discharge.c_rate, discharge.temperature_c, _rounded(at), _rounded(volts), discharge.stopped_because, discharge.model)
+
+
+def _rounded(numbers: np.ndarray) -> tuple[float, ...]:
+    """Six decimals: a microvolt and a microampere-hour, so that the last bits of a platform's arithmetic do not show."""
+    return tuple(round(float(number), 6) for number in numbers)
+
+
+def _from_json(raw: bytes) -> CellCurves:
+    data: Mapping = json.loads(raw)
+    curves = tuple(Curve(**{**c, "capacity_ah": tuple(c["capacity_ah"]), "voltage_v": tuple(c["voltage_v"])}) for c in data["curves"])
+    fields = {**data, "curves": curves, "averages": tuple(Average(**a) for a in data["averages"])}
+    for name in ("share_discharged", "open_circuit_v"):
+        fields[name] = tuple(data[name])
+    return CellCurves(**fields)
