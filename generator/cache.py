@@ -69,10 +69,10 @@ def key_of(*parts: bytes | str) -> str:
 
 
 @once
-def code_digest(folders: Iterable[Path]) -> str:
-    """Return the hash of all Python code below ``folders`` (a tuple): results made by other code are stale."""
+def code_digest(places: Iterable[Path]) -> str:
+    """Return the hash of all Python code in ``places``, a tuple of files and folders: results made by other code are stale."""
     parts = []
-    for folder in folders:
-        for path in sorted(folder.rglob("*.py")):
+    for place in places:
+        for path in sorted(place.rglob("*.py")) if place.is_dir() else (place,):
             parts += [path.name, path.read_bytes()]
     return key_of(*parts)

@@ -82,4 +82,10 @@ def _name(author: Author) -> str:
     if author.literal:
         return f"{{{escape.bibtex(author.literal)}}}"
     family = f"{{{escape.bibtex(author.family or '')}}}"
-    return f"{family}, {escape.bibtex(author.given)}" if author.given else family
+    return f"{family}, {_given(author.given)}" if author.given else family
+
+
+def _given(given: str) -> str:
+    # Braces keep what would part a name, but would also keep a style from making initials: only where needed.
+    text = escape.bibtex(given)
+    return f"{{{text}}}" if "," in given or " and " in given.lower() else text

@@ -26,7 +26,6 @@ _BIBTEX = {
     "<": r"\textless{}",
     ">": r"\textgreater{}",
     "|": r"\textbar{}",
-    '"': r"\textquotedbl{}",
     "\u2212": r"\textminus{}",
     "\u00b0": r"\textdegree{}",
     "\u03a9": r"\textohm{}",

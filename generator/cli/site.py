@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from generator.build import ROOT, build, load
+from generator.build import DATA_DIR, ROOT, build, load
 from generator.model.library import Library
 from generator.problem import Refused
 from generator.sink.folder import NotWritten, write_folder
@@ -18,10 +18,10 @@ from generator.sink.site import build_site
 DOCS = ROOT / "docs"
 
 
-def load_or_exit() -> Library:
+def load_or_exit(data: Path = DATA_DIR) -> Library:
     """Return the library, or print every problem and exit 1."""
     try:
-        return load()
+        return load(data)
     except Refused as refused:
         click.echo(str(refused), err=True)
         click.echo(f"{len(refused.problems)} problems found; nothing was written.", err=True)

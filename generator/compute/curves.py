@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -24,7 +25,9 @@ CUTOFF_SHARE = 0.9
 POINTS = 81
 _FARADAY_AH_MOL = 96485.33212 / 3600.0  # CODATA 2018, exact in the SI
 _HERE = Path(__file__).parent
-_CODE = (_HERE, _HERE.parent / "model")
+_MODEL = _HERE.parent / "model"
+_FILES = ("averages.py", "curves.py", "form_kernels.py", "forms.py", "spline.py")
+_CODE = (_HERE / "porous", *(_HERE / name for name in _FILES), _MODEL / "cell.py", _MODEL / "function.py")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +69,25 @@ class CellCurves:
     curves: tuple[Curve, ...]
     averages: tuple[Average, ...]
 
+    @property
+    def reference_ah(self) -> float:
+        """Charge [Ah] of the slowest discharge at the reference temperature, the 100 percent of every figure."""
+        return self.family()[0].capacity_ah[-1]
+
+    def curve(self, c_rate: float, temperature_c: float = REFERENCE_C) -> Curve | None:
+        """Return one curve, None where the set is not valid there."""
+        found = (c for c in self.curves if (c.c_rate, c.temperature_c) == (c_rate, temperature_c))
+        return next(found, None)
+
+    def temperatures_c(self) -> tuple[float, ...]:
+        """Return the temperatures there are curves for, coldest first."""
+        return tuple(sorted({curve.temperature_c for curve in self.curves}))
+
+    def average(self, c_rate: float, cutoff_v: float, temperature_c: float = REFERENCE_C) -> Average | None:
+        """Return the averages of one discharge down to one cut-off, None where it did not get there."""
+        wanted = (c_rate, cutoff_v, temperature_c)
+        return next((a for a in self.averages if (a.c_rate, a.cutoff_v, a.temperature_c) == wanted), None)
+
     def family(self, temperature_c: float = REFERENCE_C) -> tuple[Curve, ...]:
         """Return the curves at one temperature, slowest first."""
         return tuple(curve for curve in self.curves if curve.temperature_c == temperature_c)
@@ -90,10 +112,10 @@ def _compute(cell: Published) -> CellCurves:
     return CellCurves(
         cell=cell.id,
         chemistry=cell.chemistry,
-        window_ah=round(window_ah(model), 6),
+        window_ah=round(window_ah(model), _places(model)),
         share_discharged=_rounded(share),
         open_circuit_v=_rounded(open_circuit(model, 1.0 - share)),
-        curves=tuple(_curve(discharge) for discharge in made),
+        curves=tuple(_curve(discharge, _places(model)) for discharge in made),
         averages=tuple(average for discharge in made for average in _averages(model, discharge)),
     )
 
@@ -114,22 +136,27 @@ def _averages(model: CellModel, discharge: Discharge) -> list[Average]:
         if discharge.voltage_v[0] <= cutoff or discharge.stopped_because != "cutoff-voltage" and discharge.voltage_v[-1] > cutoff:
             continue
         found = averages(discharge, cutoff)
-        figures = (found.energy_averaged_v, found.midpoint_v, found.capacity_ah)
-        rows.append(Average(discharge.c_rate, discharge.temperature_c, cutoff, *(round(figure, 6) for figure in figures)))
+        volts = (round(found.energy_averaged_v, 6), round(found.midpoint_v, 6))
+        rows.append(Average(discharge.c_rate, discharge.temperature_c, cutoff, *volts, round(found.capacity_ah, _places(model))))
     return rows
 
 
-def _curve(discharge: Discharge) -> Curve:
+def _places(model: CellModel) -> int:
+    """Decimals that show the charge to a millionth of the nominal capacity: a laboratory cell holds milliampere-hours."""
+    return 6 - math.floor(math.log10(model.nominal_capacity_ah))
+
+
+def _curve(discharge: Discharge, places: int) -> Curve:
     """The discharge at POINTS evenly spread capacities, denser at the two steep ends (cosine spacing)."""
     end = float(discharge.capacity_ah[-1])
     at = end * (1.0 - np.cos(np.pi * np.linspace(0.0, 1.0, POINTS))) / 2.0
     volts = np.interp(at, discharge.capacity_ah, discharge.voltage_v)
-    return Curve(discharge.c_rate, discharge.temperature_c, _rounded(at), _rounded(volts), discharge.stopped_because, discharge.model)
+    return Curve(discharge.c_rate, discharge.temperature_c, _rounded(at, places), _rounded(volts), discharge.stopped_because, discharge.model)
 
 
-def _rounded(numbers: np.ndarray) -> tuple[float, ...]:
-    """Six decimals: a microvolt and a microampere-hour, so that the last bits of a platform's arithmetic do not show."""
-    return tuple(round(float(number), 6) for number in numbers)
+def _rounded(numbers: np.ndarray, places: int = 6) -> tuple[float, ...]:
+    """Six decimals, a microvolt, so that the last bits of a platform's arithmetic do not show."""
+    return tuple(round(float(number), places) for number in numbers)
 
 
 def _from_json(raw: bytes) -> CellCurves:

@@ -8,7 +8,10 @@ from dataclasses import dataclass
 from generator.cache import NO_CACHE, Cache
 from generator.compute.curves import CellCurves, curves_of
 from generator.compute.evidence import Evidence, evidence
+from generator.compute.nominal import NominalStudy, nominal_study
+from generator.compute.open_circuit import FunctionCurve, function_curves
 from generator.compute.pack import PackRow, pack_table
+from generator.compute.table_cell import TableCurve, table_curves
 from generator.editions import Step, history
 from generator.model.library import Library
 
@@ -17,11 +20,15 @@ from generator.model.library import Library
 class Results:
     """``packs``: pack tables by chemistry. ``curves``: discharge curves by published cell. ``evidence``: work lists.
 
+    ``tables`` and ``functions``: measured tables and open-circuit functions by published cell. ``nominal``: 3.6 or 3.7 V.
     ``history``: what changed between editions and since the newest, newest first.
     """
 
     packs: Mapping[str, tuple[PackRow, ...]]
     curves: Mapping[str, CellCurves]
+    tables: Mapping[str, tuple[TableCurve, ...]]
+    functions: Mapping[str, tuple[FunctionCurve, ...]]
+    nominal: NominalStudy
     evidence: Evidence
     history: tuple[Step, ...]
 
@@ -32,9 +39,13 @@ class Results:
 
 def compute(library: Library, cache: Cache = NO_CACHE) -> Results:
     """Return the results for the whole library; ``cache`` keeps what is slow to compute."""
+    curves = {cell.id: curves_of(cell, cache) for cell in library.cells.values() if cell.porous}
     return Results(
         packs={id: pack_table(subject) for id, subject in library.chemistries.items()},
-        curves={cell.id: curves_of(cell, cache) for cell in library.cells.values() if cell.porous},
+        curves=curves,
+        tables={cell.id: table_curves(cell) for cell in library.cells.values() if cell.tables},
+        functions={cell.id: function_curves(cell) for cell in library.cells.values() if cell.functions},
+        nominal=nominal_study(library, curves),
         evidence=evidence(library),
         history=history(library),
     )

@@ -1,13 +1,20 @@
-"""Figures: one function a figure, each returning SVG text."""
+"""Figures: one function a figure, each returning SVG text or the bytes of a picture."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
+from generator.cache import NO_CACHE, Cache
 from generator.compute.results import Results
+from generator.draw.curves import figures
+from generator.draw.files import plotted
+from generator.draw.preview import preview_of, preview_png
 from generator.model.library import Library
 
 
-def draw_all(library: Library, results: Results) -> Mapping[str, str]:
-    """Return every figure file by its path in the site."""
-    return {}
+def draw_all(library: Library, results: Results, cache: Cache = NO_CACHE) -> Mapping[str, str | bytes]:
+    """Return every figure file by its path in the site; ``cache`` keeps pictures that take long to draw."""
+    chemistries = library.chemistries.values()
+    plots = {path: text for figure in figures(library, results) for path, text in plotted(figure, cache).items()}
+    previews = {f"assets/preview/{subject.id}.png": preview_png(preview_of(subject), cache) for subject in chemistries}
+    return {**plots, **previews}

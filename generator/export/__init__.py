@@ -8,7 +8,9 @@ from generator.cite.cited import Citer
 from generator.compute.results import Results
 from generator.export.bibliography import bibliography
 from generator.export.citations import citations_data
+from generator.export.data_page import data_page
 from generator.export.editions import editions
+from generator.export.feed import feed
 from generator.export.package import package
 from generator.export.schemas import checked, json_text, published
 from generator.export.subjects import VERSION, edition_name, index_data, subject_data
@@ -30,7 +32,8 @@ def export_all(library: Library, results: Results) -> Mapping[str, str | bytes]:
         "index.json": checked("index.json", index_data(library, tables), "export-index.schema.json"),
         **{f"schema/{name}": json_text(schema) for name, schema in published().items()},
     }
-    return {f"{FOLDER}{path}": text for path, text in files.items()}
+    pages = {"changes/feed.xml": feed(results), **data_page(library, tables, list(published()))}
+    return {**{f"{FOLDER}{path}": text for path, text in files.items()}, **pages}
 
 
 def _tables(tables: tuple[Table, ...], version: str) -> dict[str, str]:

@@ -6,8 +6,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from generator.check.rules.publications import cited
+from generator.model.designation import Designation, designations_from
 from generator.model.edition import Edition, edition_from
+from generator.model.label import Labels, labels_from
 from generator.model.published import Published, published_from
+from generator.model.size import Size, sizes_from
 from generator.model.subject import Remark, Stated, Subject, Value, subject_from
 from generator.model.vocabulary import Quantity, Source, Unit, quantities_from, sources_from, units_from
 from generator.tree import Tree
@@ -38,6 +41,9 @@ class Library:
     retired: tuple[Retired, ...]
     editions: tuple[Edition, ...]
     cited_in: Mapping[str, tuple[str, ...]]
+    labels: Labels
+    sizes: Mapping[str, Size]
+    designations: Mapping[str, Designation]
 
     def subjects(self) -> Iterator[Subject]:
         """Yield chemistries, then practice files."""
@@ -81,6 +87,9 @@ def library_from(tree: Tree) -> Library:
         retired=tuple(Retired(r["id"], r.get("moved_to"), r["because"]) for r in retired),
         editions=tuple(edition_from(document.data) for document in tree.editions.values()),
         cited_in=_cited_in(tree),
+        labels=labels_from(tree.documents["labels.yml"].data) if "labels.yml" in tree.documents else Labels(),
+        sizes=sizes_from(tree.documents["sizes.yml"].data) if "sizes.yml" in tree.documents else {},
+        designations=designations_from(document.data for document in tree.folder("designations")),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -82,14 +83,39 @@ class Source:
 
     @property
     def short(self) -> str:
-        """A short tag for tables: first author and year, or the maker and title."""
-        first = self.authors[0] if self.authors else None
-        who = (first.family or first.literal) if first else self.title
+        """A short tag for tables: a sheet by its product, a standard by its number, a paper by authors and year."""
+        return _shortened(self._product() or self._number() or self._authors() or self.title)
+
+    def _product(self) -> str | None:
+        """The type number in a sheet's title, with the maker's name where that stays short."""
+        found = _TYPE_NUMBER.search(self.title) if self.kind in ("data-sheet", "safety-sheet") else None
+        if not found:
+            return None
+        maker = self.authors[0].literal if self.authors else None
+        whole = f"{maker} {found[0]}"
+        return whole if maker and len(whole) <= _SHORT else found[0]
+
+    def _number(self) -> str | None:
+        return self.number if self.kind in ("standard", "regulation") and self.number and len(self.number) <= _SHORT + 8 else None
+
+    def _authors(self) -> str | None:
+        if not self.authors:
+            return None
+        who = self.authors[0].family or self.authors[0].literal or ""
         if len(self.authors) == 2 and self.authors[1].family:
             who = f"{who} and {self.authors[1].family}"
-        elif len(self.authors) > 2:
+        elif len(self.authors) > 1:
             who = f"{who} et al."
-        return f"{who} {self.year}" if self.year else str(who)
+        return f"{who} {self.year}" if self.year else who
+
+
+_SHORT = 28
+# A type number mixes capitals and digits: INR-18650-P28A, US18650VTC5A, HHR450A, LFP-26650-3300.
+_TYPE_NUMBER = re.compile(r"\b(?=[A-Za-z0-9/.-]*[0-9])(?=[A-Za-z0-9/.-]*[A-Z])[A-Za-z0-9][A-Za-z0-9/.-]*[A-Za-z0-9]\b")
+
+
+def _shortened(text: str) -> str:
+    return text if len(text) <= 48 else f"{text[:46].rsplit(' ', 1)[0]} \u2026"
 
 
 def units_from(data: Mapping[str, Any]) -> dict[str, Unit]:

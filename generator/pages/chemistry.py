@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -30,9 +30,10 @@ class StripCell:
 class Kind:
     """A variant and those of the five voltages that are its own."""
 
+    id: str
     name: str
     meaning: str
-    figures: tuple[Stated, ...]
+    figures: tuple[tuple[str, Stated], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,13 +71,14 @@ def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]
 
 def _view(subject: Subject, library: Library, results: Results) -> dict[str, object]:
     limits, figure_groups, remarks = limit_sections(subject), figure_sections(subject), remark_sections(subject.remarks)
-    row = ruler_row(subject)
+    row, own_kinds = ruler_row(subject), kinds(subject)
     return {
         "subject": subject,
         "library": library,
         "ruler": Markup(ruler_svg([row], id="ruler", title=f"Voltages of one {subject.abbreviation} cell")) if row else None,
         "strip": strip(subject),
-        "kinds": kinds(subject),
+        "kinds": own_kinds,
+        "kinds_ruler": _kinds_ruler(subject, own_kinds),
         "limits": limits,
         "label": label_figures(subject),
         "label_title": label_title(subject),
@@ -133,13 +135,22 @@ def strip(subject: Subject) -> tuple[StripCell, ...]:
 
 def kinds(subject: Subject) -> tuple[Kind, ...]:
     """Return the variants with voltages of their own, in the record's order."""
-    quantities = [quantity for _, _, quantity in STRIP]
     made = []
     for variant in subject.variants:
-        own = tuple(s for s in (subject.figure(q, variant.id) for q in quantities) if s)
+        own = tuple((name, s) for name, _, quantity in STRIP if (s := subject.figure(quantity, variant.id)))
         if own and variant.id != "standard":
-            made.append(Kind(variant.name, variant.meaning, own))
+            made.append(Kind(variant.id, variant.name, variant.meaning, own))
     return tuple(made)
+
+
+def _kinds_ruler(subject: Subject, found: tuple[Kind, ...]) -> Markup | None:
+    """Return the standard cell and the kinds that have a label of their own, one below the other."""
+    rows = [replace(row, name=kind.name) for kind in found if (row := ruler_row(subject, kind.id))]
+    standard = ruler_row(subject)
+    if not rows or standard is None:
+        return None
+    title = f"Kinds of {subject.abbreviation} whose voltages differ"
+    return Markup(ruler_svg([replace(standard, name=subject.variant_name("standard")), *rows], id="kinds-ruler", title=title))
 
 
 def label_title(subject: Subject) -> str:

@@ -11,7 +11,7 @@ import jinja2
 from markupsafe import Markup, escape
 
 from generator.pages import format as fmt
-from generator.pages import sections, sentences, tags
+from generator.pages import linked_data, retired, sections, sentences, tags
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -42,7 +42,7 @@ def contents(sections: Iterable[tuple[str, str]]) -> Markup:
     return Markup(f'<nav class="contents" aria-label="On this page">\n<ul>\n{items}\n</ul>\n</nav>')
 
 
-_FILTERS = ("figure", "number", "volts", "condition", "fahrenheit", "unit", "sentence")
+_FILTERS = ("figure", "number", "volts", "condition", "fahrenheit", "unit", "sentence", "prose")
 
 
 @cache
@@ -70,6 +70,9 @@ def environment() -> jinja2.Environment:
         how_stated=sentences.how_stated,
         spread_words=sentences.spread_words,
         evidence_sections=sections.evidence_sections,
+        retired_rows=retired.retired_rows,
+        linked_data=linked_data.subject_data,
+        library_data=linked_data.library_data,
     )
     return made
 

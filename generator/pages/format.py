@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 
 from generator.model.subject import Condition, Stated, Value
@@ -58,12 +59,46 @@ def _range(low: float | None, high: float | None, decimals: int | None) -> str:
     return f"{number(low, decimals)} to {number(high, decimals)}"
 
 
+def fahrenheit_of(celsius: float) -> int:
+    """Return degrees Fahrenheit, rounded to whole degrees."""
+    return round(celsius * 9 / 5 + 32)
+
+
 def fahrenheit(item: Value | Stated) -> str | None:
-    """Return a temperature figure in °F, or None when the quantity is not a temperature."""
+    """Return a temperature figure in \u00b0F, or None when the quantity is not a temperature."""
     if item.unit.symbol != "degC":
         return None
-    converted = (None if c is None else round(c * 9 / 5 + 32) for c in (item.min, item.typical, item.max))
+    converted = (None if c is None else fahrenheit_of(c) for c in (item.min, item.typical, item.max))
     return f"{_numbers(*converted, None)}{FIXED_SPACE}\u00b0F"
+
+
+# "25 degC", "-20 to 60 degC", "40 or 55 degC": temperatures. "every 10 degC", "a rise of 5 degC": differences.
+_TEMPERATURE = re.compile(
+    r"(?P<step>\b(?:by|every|each|per|within|(?:rise|fall|drop|difference|steps?) of|\+/-|plus or minus) )?"
+    r"(?P<numbers>(?<![\w.-])[-\u2212]?\d+(?:\.\d+)?(?: (?:to|and|or) [-\u2212]?\d+(?:\.\d+)?)?) ?(?:degC|\u00b0C)(?!\w)"
+)
+_SIGNED = re.compile(r"(?<!\d)[-\u2212]?\d+(?:\.\d+)?")
+
+
+def prose(text: str) -> str:
+    """Return a record's sentence as readers see it: \u00b0C for degC, and \u00b0F beside every temperature.
+
+    Differences of temperature are recognised by the word before them and keep \u00b0C alone.
+    """
+    return _TEMPERATURE.sub(_both_scales, text).replace("degC", "\u00b0C")
+
+
+def _both_scales(found: re.Match[str]) -> str:
+    shown = _SIGNED.sub(lambda n: _minus(n.group()), found["numbers"])
+    celsius = f"{found['step'] or ''}{shown}{FIXED_SPACE}\u00b0C"
+    if found["step"]:
+        return celsius
+    converted = _SIGNED.sub(lambda n: number(fahrenheit_of(float(n.group().replace(MINUS, "-")))), found["numbers"])
+    return f"{celsius} ({converted}{FIXED_SPACE}\u00b0F)"
+
+
+def _minus(digits: str) -> str:
+    return digits.replace("-", MINUS)
 
 
 def volts(figure: float | None) -> str:
@@ -98,8 +133,7 @@ def condition(item: Condition) -> str:
     """Return a condition in words, empty when nothing is given: "LG M50, 25 °C, 0.2 C, discharged to 2.5 V"."""
     given = item.given()
     order = ("product", "size", *(name for name in _CONDITION_WORDS if name not in ("product", "size", "note")), "note")
-    parts = (_CONDITION_WORDS[name].format(_plain(given[name])) for name in order if name in given)
-    return ", ".join(parts)
+    return prose(", ".join(_CONDITION_WORDS[name].format(_plain(given[name])) for name in order if name in given))
 
 
 def _plain(value: float | str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.model.subject import Stated, Subject, Value
-from generator.pages.format import number, unit
+from generator.pages.format import number, prose, unit
 from generator.stating import RULE_OF_ROLE
 
 _RULE = {
@@ -14,6 +14,14 @@ _RULE = {
     "overlap": "what all credible values have in common",
     "span": "from the lowest to the highest value",
     "named": "one value, named in the record",
+}
+# Before the reason that a record gives for its choice.
+_CHOSEN = {
+    "lowest": "The lowest is stated.",
+    "highest": "The highest is stated.",
+    "overlap": "What they have in common is stated.",
+    "span": "The range is stated.",
+    "named": "One of them is stated.",
 }
 _ROLE_REASON = {
     "upper-limit": "because it is an upper limit",
@@ -32,19 +40,19 @@ def how_stated(stated: Stated, values: Sequence[Value]) -> str:
 
     "9 values, 2.00 to 3.00 V. Stated: the highest credible value, because it is a lower limit."
     """
+    reason = prose(stated.because) if stated.because else None
     if len(values) == 1:
-        return " ".join(filter(None, ("The only value found.", stated.because)))
-    return f"{spread_words(values)}. {_left_out(values)}{_choice(stated)}"
+        return " ".join(filter(None, ("The only value found.", reason)))
+    return f"{spread_words(values)}. {_left_out(values)}{_choice(stated, reason)}"
 
 
-def _choice(stated: Stated) -> str:
-    rule = _RULE[stated.rule]
-    if stated.because:
-        return f"Stated: {rule}. {stated.because}"
+def _choice(stated: Stated, reason: str | None) -> str:
+    if reason:
+        return f"{_CHOSEN[stated.rule]} {reason}"
     if stated.rule == "span":
-        return "The range is stated, not a choice within it." if stated.min is not None else "They agree."
-    reason = _ROLE_REASON.get(stated.quantity.role) if stated.rule == RULE_OF_ROLE[stated.quantity.role] else None
-    return f"Stated: {', '.join(filter(None, (rule, reason)))}."
+        return "They agree." if stated.typical is not None else "The range is stated."
+    usual = _ROLE_REASON.get(stated.quantity.role) if stated.rule == RULE_OF_ROLE[stated.quantity.role] else None
+    return f"Stated: {', '.join(filter(None, (_RULE[stated.rule], usual)))}."
 
 
 def _left_out(values: Sequence[Value]) -> str:

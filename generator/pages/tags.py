@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import textwrap
+
 from markupsafe import Markup
 
 from generator.address import anchor
@@ -9,7 +11,8 @@ from generator.model.library import Library
 from generator.model.subject import Remark, Stated, Subject, Value
 
 # What stands in the place of a publication where there is none.
-_NO_SOURCE = {"practice": "trade practice", "recalled": "from memory"}
+_NO_SOURCE = "no publication"
+_NAME_LENGTH = 44
 
 
 def basis(item: Value | Stated | Remark, library: Library) -> tuple[Value | Remark, ...]:
@@ -23,7 +26,7 @@ def basis(item: Value | Stated | Remark, library: Library) -> tuple[Value | Rema
 def source_name(item: Value | Remark, library: Library) -> str:
     """Return the short name of the publication, or what stands in its place."""
     source = library.sources.get(item.source) if item.source else None
-    return source.short if source else _NO_SOURCE.get(item.grade, "no source")
+    return textwrap.shorten(source.short, _NAME_LENGTH, placeholder=" \u2026") if source else _NO_SOURCE
 
 
 def source_tag(item: Value | Stated | Remark, library: Library, root: str | None = None) -> Markup:
@@ -46,7 +49,7 @@ def origin_tag(item: Value | Remark, library: Library, root: str) -> Markup:
 
 
 def _tag(item: Value | Stated | Remark, address: str, text: str) -> Markup:
-    return Markup('<a class="tag grade-{}" data-id="{}" href="{}">{}</a>').format(item.grade, item.id, address, text)
+    return Markup('<a class="tag grade-{}" data-id="{}" href="{}"><span>{}</span></a>').format(item.grade, item.id, address, text)
 
 
 def _subject(item: Value | Stated | Remark, library: Library) -> Subject:

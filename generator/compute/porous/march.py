@@ -15,11 +15,12 @@ CUTOFF = "cutoff-voltage"
 DEPLETED = "electrolyte-depleted"
 STALLED = "no-solution"
 
+RESIDUAL_SHARE = 2.0  # of the tolerance: the reaction is solved from there in one update
 # Steps as shares of the time in which the nominal capacity passes.
 FIRST_STEP = 2.0e-5
 LONGEST_STEP = 0.04
 SURE_STEP = 1.0e-8  # so short that only the solution has to exist
-SHORTEST_STEP = 1.0e-11  # below it there is none
+SHORTEST_STEP = 1.0e-13  # below it there is none
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -116,7 +117,8 @@ def _events(system: System, row, place: Layout, cutoff_v: float):
 
 
 def _advance(system: System, run: Run, place: Layout, log: Log, cutoff_v, tolerance_v) -> Run:
-    dt, trial = run.dt, attempt(system, run.group, run.state, run.dt)
+    dt = run.dt
+    trial = attempt(system, run.group, run.state, dt, RESIDUAL_SHARE * tolerance_v)
     found = _events(system, trial.row, place, cutoff_v)
     wrong = np.abs(trial.row[:, place.voltage] - trial.guess_v) / tolerance_v
     wrong[dt < SURE_STEP * run.hour] = 0.0

@@ -16,7 +16,6 @@ from .members import Members, taken
 from .system import System
 
 ITERATIONS = 8
-RESIDUAL_V = 3.0e-3  # one more update after this leaves about F^2 / (4 R T / F) = 1e-4 V
 _EDGE = 1.0e-9
 
 
@@ -44,19 +43,21 @@ class Transport:
     take = taken
 
 
-def solve(system: System, group: Members, affine: Affine, transport: Transport, z):
+def solve(system: System, group: Members, affine: Affine, transport: Transport, z, residual_v):
     """Newton iteration from guess z (members, sites + 2): (z, converged mask).
 
-    Members that have converged drop out of the later iterations.
+    The last update starts from a residual below residual_v and changes no site's
+    overpotential by more than three times that (it can where the equations are nearly
+    singular): of 3e-3 V it leaves about 1e-4 V. Members that have converged drop out.
     """
     z, sound = z.copy(), np.ones(len(z), dtype=bool)
     left = np.arange(len(z))
     for _ in range(ITERATIONS):
-        move, worst = _iteration(system, group, affine, transport, z[left])
+        move, worst = _iteration(system, group, affine, transport, z[left])  # V
         finite = np.isfinite(move).all(axis=1)
         z[left] += np.where(finite[:, None], move, 0.0)
         sound[left] = finite
-        again = (worst >= RESIDUAL_V) & finite
+        again = (worst >= residual_v) & finite
         if not again.any():
             return z, sound
         if not again.all():
@@ -67,24 +68,25 @@ def solve(system: System, group: Members, affine: Affine, transport: Transport, 
 
 
 def _iteration(system: System, group: Members, affine: Affine, transport: Transport, z):
-    """(Newton step of z, largest residual in V before it)."""
+    """(Newton step of z; largest residual before it, or a third of its effect, V)."""
     sites = system.sites
-    residual, by_j, by_c = _surface(system, group, affine, transport, z)
+    residual, by_j, by_uptake, by_c = _surface(system, group, affine, transport, z)
     jacobian = np.empty((len(z), sites + 2, sites + 2))
     jacobian[:] = system.border
     square = jacobian[:, :sites, :sites]
     np.multiply(by_c[:, :, None], affine.site_j, out=square)
     np.subtract(transport.ohmic, square, out=square)
-    jacobian.reshape(len(z), -1)[:, : sites * (sites + 2) : sites + 3] -= by_j
+    jacobian.reshape(len(z), -1)[:, : sites * (sites + 2) : sites + 3] -= by_j - by_uptake
     right = np.empty((len(z), sites + 2, 1))
     np.negative(residual, out=right[:, :sites, 0])
     right[:, sites:, 0] = group.target - z[:, :sites] @ system.sums
     move = solve_each(jacobian, right)[..., 0]
-    return move, np.abs(residual).max(axis=1)
+    effect = (by_j + np.abs(by_uptake)) * np.abs(move[:, :sites]) / 3.0
+    return move, np.maximum(np.abs(residual), effect).max(axis=1)
 
 
 def _surface(system: System, group: Members, affine: Affine, transport: Transport, z):
-    """Residual in V, and its slopes: by j at fixed c, and (negative) by c."""
+    """Residual in V, and the falls of it: by j at fixed th and c, by j through th, by c."""
     j = z[:, : system.sites]
     th = affine.th0 - affine.gain * j
     th = np.minimum(np.maximum(th, _EDGE), 1.0 - _EDGE)
@@ -107,8 +109,8 @@ def _surface(system: System, group: Members, affine: Affine, transport: Transpor
     residual = (transport.ohmic @ j[..., None])[..., 0] - transport.drift - potential
     residual -= group.thermal_v * np.arcsinh(half) + group.salt_v * log_c
     residual += z[:, system.offset_of_site]
-    by_j = root / twice_i0 - by_th * affine.gain
-    return residual, by_j, (group.salt_v + by_log_i0 * power_c) / c
+    by_j, by_uptake = root / twice_i0, by_th * affine.gain
+    return residual, by_j, by_uptake, (group.salt_v + by_log_i0 * power_c) / c
 
 
 def terminal_voltage(system: System, group: Members, transport: Transport, z):

@@ -16,6 +16,7 @@ from .newton import Affine, solve, terminal_voltage
 from .system import System
 from .transport import salt_step, transport
 
+EXACT_V = 1.0e-6
 LONG_AGO_S = 1.0e12  # age of the states before the first: constant history
 
 
@@ -71,7 +72,7 @@ def start(system: System, group: Members) -> State:
     j = np.repeat(group.target / system.area_thick, sites // 2, axis=1)
     rest = system.potential(group.row, th0)[0] + group.salt_v * np.log(c0[:, :1])
     z = np.concatenate([j, rest[:, [0, -1]]], axis=1)
-    z, converged = solve(system, group, still, ohmic, z)
+    z, converged = solve(system, group, still, ohmic, z, EXACT_V)
     if not converged.all():
         raise ArithmeticError(f"{cell.id}: no solution when the current is switched on")
     voltage = terminal_voltage(system, group, ohmic, z)
@@ -80,16 +81,18 @@ def start(system: System, group: Members) -> State:
     return State(age, np.repeat(row[:, None], 3, axis=1))
 
 
-def attempt(system: System, group: Members, state: State, dt: np.ndarray) -> Trial:
+def attempt(
+    system: System, group: Members, state: State, dt: np.ndarray, residual_v: float
+) -> Trial:
     """All members one step of dt (members,) seconds on; nothing is accepted here.
 
-    A member whose step leaves the domain of a function comes back not converged.
+    `residual_v` is how well the reaction must be solved (see `newton.solve`). A member whose step leaves the domain of a function comes back not converged.
     """
     with np.errstate(all="ignore"):
-        return _attempt(system, group, state, dt)
+        return _attempt(system, group, state, dt, residual_v)
 
 
-def _attempt(system: System, group: Members, state: State, dt: np.ndarray) -> Trial:
+def _attempt(system: System, group: Members, state: State, dt, residual_v) -> Trial:
     place, count, at = layout(system), len(dt), system.site_node
     lead, weights = _weights(state.age, dt)
     ahead, old = np.moveaxis(weights @ state.rows, 1, 0)
@@ -100,7 +103,9 @@ def _attempt(system: System, group: Members, state: State, dt: np.ndarray) -> Tr
     shell = system.radial.surface
     affine = Affine(held @ shell, uptake @ shell, c0[:, at], c_j[:, at])
     ohmic = transport(system, group, guess_c)
-    z, converged = solve(system, group, affine, ohmic, ahead[:, place.z])
+    z, converged = solve(system, group, affine, ohmic, ahead[:, place.z], residual_v)
+    th = affine.th0 - affine.gain * z[:, : system.sites]
+    converged &= ((th > 0.0) & (th < 1.0)).all(axis=1)
     j = z[:, : system.sites, None]
     row = np.empty_like(ahead)
     row[:, place.modes] = (held - uptake * j).reshape(count, -1)

@@ -33,7 +33,7 @@ class Mesh:
     electrode: int = 6
     separator: int = 4
     modes: int = 24
-    varying_modes: int = 10
+    varying_modes: int = 8
 
 
 @dataclass(frozen=True, slots=True, eq=False)

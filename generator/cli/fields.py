@@ -1,0 +1,68 @@
+"""``fields``: the tables of DEVELOPERS.md that say what every field of the data means, made from the schemas."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+import click
+
+from generator.check.schema import SCHEMA_DIR
+
+# Schemas a contributor writes against, in the order they are met.
+_SCHEMAS = ("record", "practice", "common", "quantities", "sources", "cell", "labels", "sizes", "designation", "retired")
+BEGIN, END = "<!-- fields: made by `python -m generator fields`, held by a test -->", "<!-- /fields -->"
+
+
+@click.command("fields")
+def fields_command() -> None:
+    """Print the field tables of DEVELOPERS.md as Markdown."""
+    click.echo(field_tables(), nl=False)
+
+
+def field_tables() -> str:
+    """Return the tables as Markdown between the two marks that DEVELOPERS.md has."""
+    tables = [text for name in _SCHEMAS if (SCHEMA_DIR / f"{name}.schema.json").exists() for text in _tables(name)]
+    return "\n".join([BEGIN, "", *tables, END, ""])
+
+
+def _tables(name: str) -> Iterator[str]:
+    schema = json.loads((SCHEMA_DIR / f"{name}.schema.json").read_text("utf-8"))
+    objects = list(_objects(schema, name))
+    for title, shape in objects:
+        rows = [_row(key, child, key in shape.get("required", ())) for key, child in shape["properties"].items()]
+        head = ["| Field | Type | Needed | Meaning |", "|---|---|---|---|"]
+        yield "\n".join([f"#### {title}", "", shape.get("description", ""), "", *head, *rows, ""])
+
+
+def _objects(shape: Any, title: str) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Yield every object with properties, the outermost first, with the way to it as its title."""
+    if not isinstance(shape, dict):
+        return
+    if "properties" in shape:
+        yield title, shape
+        for key, child in shape["properties"].items():
+            yield from _objects(child, f"{title}.{key}")
+    for inner in ("items", "additionalProperties"):
+        yield from _objects(shape.get(inner), title)
+    for key, child in shape.get("$defs", {}).items():
+        yield from _objects(child, f"{title}.{key}" if title != "common" else key)
+
+
+def _row(key: str, shape: dict[str, Any], needed: bool) -> str:
+    return f"| `{key}` | {_type(shape)} | {'yes' if needed else ''} | {_cell(shape.get('description', ''))} |"
+
+
+def _type(shape: dict[str, Any]) -> str:
+    if "$ref" in shape:
+        return shape["$ref"].rsplit("/", 1)[1]
+    if "enum" in shape:
+        return "one of " + ", ".join(f"`{word}`" for word in shape["enum"])
+    kind = shape.get("type", "")
+    name = " or ".join(kind) if isinstance(kind, list) else kind
+    return f"list of {_type(shape['items'])}" if name == "array" else name
+
+
+def _cell(text: str) -> str:
+    return text.replace("|", "\\|").replace("\n", " ")
