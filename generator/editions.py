@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from generator.model.edition import FIELDS, PARTS, Edition, Row
+from generator.check.edition import FIELDS
+from generator.model.edition import PARTS, Edition, Row
 from generator.model.library import Library
 
 NOW = "now"

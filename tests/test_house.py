@@ -11,7 +11,10 @@ ROOT = Path(__file__).resolve().parents[1]
 FILES = sorted((ROOT / "generator").rglob("*.py"))
 
 # In the order the data flow. A module may import its own stage and the stages before it.
-STAGES = ("problem", "read", "read_json", "tree", "stating", "check", "model", "compute", "draw", "cite", "editions", "pages", "export", "build", "sink", "cli")
+STAGES = (
+    ("problem", "read", "read_json", "tree", "stating", "cache", "check", "model", "editions", "compute", "draw")
+    + ("pages", "cite", "export", "build", "sink", "cli")
+)
 # Modules outside the flow: texts every stage may use, and the two ends.
 ENDS = {"address", "theme_html", "mkdocs_plugin", "__main__", "__init__"}
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -136,8 +137,8 @@ class Citer:
 
 
 def _plain(text: str) -> str:
-    # Narrow no-break spaces are for pages; forums and reference managers show them as boxes.
-    return text.replace(fmt.NARROW_SPACE, " ").replace("\n", " ")
+    # No-break spaces are for pages; forums and reference managers show some of them as boxes.
+    return re.sub("[\u00a0\u202f\n]", " ", text)
 
 
 def _figure(item: Value | Stated) -> str:

@@ -23,14 +23,18 @@ _BIBTEX = {
     "_": r"\_",
     "~": r"\textasciitilde{}",
     "^": r"\textasciicircum{}",
-    "<": r"\textless{}",
-    ">": r"\textgreater{}",
-    "|": r"\textbar{}",
+    "<": "$<$",
+    ">": "$>$",
+    "|": "$|$",
     "\u2212": r"\textminus{}",
     "\u00b0": r"\textdegree{}",
     "\u03a9": r"\textohm{}",
     "\u00b5": r"\textmu{}",
 }
+
+
+# Pairs that LaTeX's fonts draw as one sign (dashes, quotation marks, inverted marks).
+_LIGATURE = re.compile(r"(?<=-)(?=-)|(?<=')(?=')|(?<=[`?!])(?=`)|(?<=,)(?=,)")
 
 
 def markdown(text: str) -> str:
@@ -50,7 +54,7 @@ def bbcode(text: str) -> str:
 
 def bibtex(text: str) -> str:
     """Escape for a braced BibTeX field."""
-    return "".join(_BIBTEX.get(character, character) for character in _line(text))
+    return "".join(_BIBTEX.get(character, character) for character in _LIGATURE.sub("\x00", _line(text))).replace("\x00", "{}")
 
 
 def bibtex_address(address: str) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
 from typing import Any
 
 import click
@@ -16,9 +18,17 @@ BEGIN, END = "<!-- fields: made by `python -m generator fields`, held by a test 
 
 
 @click.command("fields")
-def fields_command() -> None:
-    """Print the field tables of DEVELOPERS.md as Markdown."""
-    click.echo(field_tables(), nl=False)
+@click.option("--into", type=click.Path(path_type=Path, dir_okay=False, exists=True), help="Replace the tables between the marks of this file.")
+def fields_command(into: Path | None) -> None:
+    """Print the field tables of DEVELOPERS.md as Markdown, or put them in their place."""
+    if into is None:
+        click.echo(field_tables(), nl=False)
+        return
+    text = into.read_text("utf-8")
+    if text.count(BEGIN) != 1 or text.count(END) != 1:
+        raise click.ClickException(f"{into} does not hold the two marks once each:\n{BEGIN}\n{END}")
+    before, after = text.split(BEGIN)[0], text.split(END)[1]
+    into.write_text(f"{before}{field_tables().rstrip()}{after}", "utf-8")
 
 
 def field_tables() -> str:
@@ -28,9 +38,7 @@ def field_tables() -> str:
 
 
 def _tables(name: str) -> Iterator[str]:
-    schema = json.loads((SCHEMA_DIR / f"{name}.schema.json").read_text("utf-8"))
-    objects = list(_objects(schema, name))
-    for title, shape in objects:
+    for title, shape in _objects(_schema(name), name):
         rows = [_row(key, child, key in shape.get("required", ())) for key, child in shape["properties"].items()]
         head = ["| Field | Type | Needed | Meaning |", "|---|---|---|---|"]
         yield "\n".join([f"#### {title}", "", shape.get("description", ""), "", *head, *rows, ""])
@@ -51,7 +59,7 @@ def _objects(shape: Any, title: str) -> Iterator[tuple[str, dict[str, Any]]]:
 
 
 def _row(key: str, shape: dict[str, Any], needed: bool) -> str:
-    return f"| `{key}` | {_type(shape)} | {'yes' if needed else ''} | {_cell(shape.get('description', ''))} |"
+    return f"| `{key}` | {_type(shape)} | {'yes' if needed else ''} | {_cell(_meaning(shape))} |"
 
 
 def _type(shape: dict[str, Any]) -> str:
@@ -62,6 +70,18 @@ def _type(shape: dict[str, Any]) -> str:
     kind = shape.get("type", "")
     name = " or ".join(kind) if isinstance(kind, list) else kind
     return f"list of {_type(shape['items'])}" if name == "array" else name
+
+
+def _meaning(shape: dict[str, Any]) -> str:
+    if "description" in shape or "$ref" not in shape:
+        return shape.get("description", "")
+    name = shape["$ref"].rsplit("/", 1)[1]
+    return _schema("common")["$defs"].get(name, {}).get("description", "")
+
+
+@cache
+def _schema(name: str) -> dict[str, Any]:
+    return json.loads((SCHEMA_DIR / f"{name}.schema.json").read_text("utf-8"))
 
 
 def _cell(text: str) -> str:

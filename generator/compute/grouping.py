@@ -10,15 +10,14 @@ Capacities are whole numbers of any one unit, so that sums are exact and the pag
 
 from __future__ import annotations
 
+from bisect import insort
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.compute.exact_grouping import prove
+from generator.compute.exchange import improve, sums_of
 
-# Searches of one cell in one other group before the improvement stops; about two seconds.
-MAX_SEARCHES = 1_000_000
-# Two cells for two are tried in groups of at most this many.
-MAX_PAIRED = 12
+# Up to this many cells the exact search is tried.
 EXACT_CELLS = 40
 
 
@@ -56,14 +55,14 @@ def _best(caps: list[int], series: int, parallel: int) -> tuple[list[list[int]],
     if parallel <= 2 or series == 1:
         # One cell a group leaves no choice; pairs are best as strongest with weakest (exchange argument).
         groups = [[r, len(caps) - 1 - r] for r in range(series)] if parallel == 2 else _fold(caps, series)
-        return groups, min(_sums(groups, caps)), True
+        return groups, min(sums_of(groups, caps)), True
     limit = upper_bound(caps, series, parallel)
-    groups = max((improve(start, caps, limit) for start in (_fold(caps, series), _greedy(caps, series, parallel))), key=lambda g: min(_sums(g, caps)))
-    if min(_sums(groups, caps)) == limit or len(caps) > EXACT_CELLS:
-        return groups, limit, min(_sums(groups, caps)) == limit
-    better, proven = prove(caps, series, parallel, min(_sums(groups, caps)), limit)
+    groups = max((improve(start, caps, limit) for start in (_fold(caps, series), _greedy(caps, series, parallel))), key=lambda g: min(sums_of(g, caps)))
+    if min(sums_of(groups, caps)) == limit or len(caps) > EXACT_CELLS:
+        return groups, limit, min(sums_of(groups, caps)) == limit
+    better, proven = prove(caps, series, parallel, min(sums_of(groups, caps)), limit)
     groups = better or groups
-    return groups, min(_sums(groups, caps)) if proven else limit, proven
+    return groups, min(sums_of(groups, caps)) if proven else limit, proven
 
 
 def upper_bound(caps: Sequence[int], series: int, parallel: int) -> int:
@@ -77,88 +76,6 @@ def upper_bound(caps: Sequence[int], series: int, parallel: int) -> int:
         prefix.append(prefix[-1] + cap)
     averages = ((prefix[j + (series - j) * parallel] - prefix[j]) // (series - j) for j in range(series))
     return min(min(averages), caps[-1] + prefix[parallel - 1])
-
-
-def improve(groups: list[list[int]], caps: Sequence[int], limit: int) -> list[list[int]]:
-    """Return the groups after exchanges of cells between two groups, while any helps the weakest.
-
-    First whole sweeps, weakest with strongest, second weakest with second strongest and so on; then the weakest group
-    alone with every other from the strongest down, one cell for one, and two for two where groups are small. Ends at
-    ``limit``, when no exchange helps, or after MAX_SEARCHES.
-    """
-    work = _Exchanges([sorted(members) for members in groups], caps)
-    while work.sweep():
-        pass
-    while min(work.sums) < limit and work.searches < MAX_SEARCHES and (work.help_weakest(1) or work.help_weakest(2)):
-        pass
-    return work.groups
-
-
-class _Exchanges:
-    """Groups of ranks that exchange cells; ``searches`` counts the work."""
-
-    def __init__(self, groups: list[list[int]], caps: Sequence[int]) -> None:
-        self.groups, self.caps = groups, caps
-        self.sums = _sums(groups, caps)
-        self.searches = 0
-
-    def sweep(self) -> bool:
-        """One exchange for each pair of groups at the same distance from the two ends; whether any was made."""
-        order = sorted(range(len(self.sums)), key=lambda g: (self.sums[g], g))
-        made = [self._exchange(order[k], order[-1 - k], 1) for k in range(len(order) // 2)]
-        return any(made) and self.searches < MAX_SEARCHES
-
-    def help_weakest(self, count: int) -> bool:
-        """One exchange of ``count`` cells that raises the weakest group, with the strongest partner that allows one."""
-        if not count <= len(self.groups[0]) <= (MAX_PAIRED if count == 2 else len(self.caps)):
-            return False
-        weakest = self.sums.index(min(self.sums))
-        partners = sorted(range(len(self.sums)), key=lambda g: (-self.sums[g], g))
-        return any(self._exchange(weakest, partner, count) for partner in partners if self.searches < MAX_SEARCHES)
-
-    def _exchange(self, weak: int, strong: int, count: int) -> bool:
-        """Make the exchange that leaves the weaker of the two groups strongest; False when none helps it."""
-        gap, best, at = self.sums[strong] - self.sums[weak], 0, None
-        if gap < 2:
-            return False
-        offered = self._items(strong, count)
-        for own in self._items(weak, count):
-            self.searches += 1
-            # Capacities fall along the items: the first place where the exchange moves no more than half the gap.
-            middle = _first_not_above(offered, 2 * own[0] + gap)
-            for j in (middle, middle - 1):
-                if 0 <= j < len(offered):
-                    moved = offered[j][0] - own[0]
-                    if min(moved, gap - moved) > best:
-                        best, at = min(moved, gap - moved), (own, offered[j])
-        if at:
-            self._swap(weak, strong, at[0], at[1])
-        return bool(at)
-
-    def _items(self, group: int, count: int) -> list[tuple[int, tuple[int, ...]]]:
-        """The group's cells, or its pairs of cells, as (capacity, ranks), strongest first."""
-        members, caps = self.groups[group], self.caps
-        if count == 1:
-            return [(caps[r], (r,)) for r in members]
-        pairs = [(caps[a] + caps[b], (a, b)) for place, a in enumerate(members) for b in members[place + 1 :]]
-        return sorted(pairs, key=lambda item: (-item[0], item[1]))
-
-    def _swap(self, weak: int, strong: int, given: tuple[int, tuple[int, ...]], taken: tuple[int, tuple[int, ...]]) -> None:
-        self.groups[weak] = sorted([*(r for r in self.groups[weak] if r not in given[1]), *taken[1]])
-        self.groups[strong] = sorted([*(r for r in self.groups[strong] if r not in taken[1]), *given[1]])
-        self.sums[weak] += taken[0] - given[0]
-        self.sums[strong] += given[0] - taken[0]
-
-
-def _first_not_above(items: list[tuple[int, tuple[int, ...]]], twice: int) -> int:
-    low, high = 0, len(items)
-    while low < high:
-        middle = (low + high) // 2
-        if 2 * items[middle][0] > twice:
-            low = middle + 1
-        else:
-            high = middle
-    return low
 
 
 def _fold(caps: Sequence[int], series: int) -> list[list[int]]:
@@ -186,7 +103,7 @@ def _spare_the_strong(groups: list[list[int]], caps: Sequence[int]) -> tuple[lis
     """Exchange cells of groups above the weakest for weaker spare ones where the weakest stays as it is: less is wasted."""
     used = sum(len(members) for members in groups)
     spare = list(range(used, len(caps)))
-    floor = min(_sums(groups, caps))
+    floor = min(sums_of(groups, caps))
     for members in groups:
         members.sort()
         slack = sum(caps[r] for r in members) - floor
@@ -194,8 +111,8 @@ def _spare_the_strong(groups: list[list[int]], caps: Sequence[int]) -> tuple[lis
             weakest = _last_not_below(spare, caps, caps[rank] - slack)
             if weakest >= 0 and caps[spare[weakest]] < caps[rank]:
                 slack -= caps[rank] - caps[spare[weakest]]
-                members[place], spare[weakest] = spare[weakest], rank
-                spare.sort()
+                members[place] = spare.pop(weakest)
+                insort(spare, rank)
     return groups, spare
 
 
@@ -208,7 +125,3 @@ def _last_not_below(ranks: list[int], caps: Sequence[int], least: int) -> int:
         else:
             high = middle
     return low - 1
-
-
-def _sums(groups: list[list[int]], caps: Sequence[int]) -> list[int]:
-    return [sum(caps[r] for r in members) for members in groups]

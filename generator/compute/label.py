@@ -21,22 +21,6 @@ _SOURCED = frozenset({"read", "reported", "derived"})
 
 
 @dataclass(frozen=True, slots=True)
-class Candidate:
-    """A voltage a pack could be sold under: ``series`` cells counted at ``per_cell_v``; ``tolerance_v`` for the pack."""
-
-    kind: Kind
-    series: int
-    reading: str
-    per_cell_v: float
-    low_v: float
-    high_v: float
-
-    @property
-    def volts(self) -> float:
-        return self.series * self.per_cell_v
-
-
-@dataclass(frozen=True, slots=True)
 class Kind:
     """What a pack can be made of: one variant of one chemistry, within its group. Voltages per cell [V].
 
@@ -48,8 +32,26 @@ class Kind:
     group: Group
     printed_v: tuple[float, ...]
     common_v: frozenset[float]
+    nominal_v: float
     full_v: float | None
     rounded_full_v: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A voltage a pack could be sold under: ``series`` cells counted at ``per_cell_v``; ``tolerance_v`` for the pack."""
+
+    kind: Kind
+    series: int
+    reading: str
+    per_cell_v: float
+    low_v: float
+    high_v: float
+    row: PackRow
+
+    @property
+    def volts(self) -> float:
+        return self.series * self.per_cell_v
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +90,16 @@ class Explanation:
         return min(self.readings, key=lambda r: abs(r.residual_v))
 
     @property
+    def safe_full_v(self) -> float | None:
+        """Lowest full voltage of the readings: safe whichever of them it is [V]."""
+        return min((r.row.full_v for r in self.readings if r.row.full_v is not None), default=None)
+
+    @property
+    def safe_empty_v(self) -> float | None:
+        """Highest cut-off voltage of the readings: safe whichever of them it is [V]."""
+        return max((r.row.empty_v for r in self.readings if r.row.empty_v is not None), default=None)
+
+    @property
     def products(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys(p for entry in self.evidence for p in entry.products))
 
@@ -121,7 +133,7 @@ def _kind(subject: Subject, group: Group, shared: set[float], rounded: tuple[flo
     credible = [v for v in values if v.grade != "recalled"]
     printed = {v.typical for v in credible} | shared
     full = subject.volts("charge-voltage-max", group.variant)
-    return Kind(subject, group.variant, group, tuple(sorted(printed)), frozenset(shared), full, rounded)
+    return Kind(subject, group.variant, group, tuple(sorted(printed)), frozenset(shared), subject.volts("nominal-voltage", group.variant), full, rounded)
 
 
 def candidates(library: Library) -> tuple[Candidate, ...]:
@@ -135,26 +147,22 @@ def candidates(library: Library) -> tuple[Candidate, ...]:
 
 
 def _of_pack(kind: Kind, series: int, labels: Labels) -> Iterable[Candidate]:
-    rules = labels.rules
+    rules, row = labels.rules, pack_row(kind.subject, series, kind.variant)
     for per_cell in kind.printed_v:
-        yield _candidate(kind, series, NOMINAL, per_cell, rules.nominal_tolerance_v)
+        yield _candidate(kind, row, NOMINAL, per_cell, rules.nominal_tolerance_v)
     fulls = ((kind.full_v,) if kind.full_v is not None else ()) + kind.rounded_full_v
     for per_cell in fulls:
-        yield _candidate(kind, series, FULL, per_cell, rules.full_tolerance_v)
+        yield _candidate(kind, row, FULL, per_cell, rules.full_tolerance_v)
     if kind.subject.rechargeable and kind.subject.family != "lead-acid":
-        nominal = _nominal(kind) * series
+        nominal = kind.nominal_v * series
         for volts in rules.class_voltages:
             if volts <= nominal + 1e-9 <= volts * (1 + rules.class_excess_percent / 100):
-                yield Candidate(kind, series, CLASS, _nominal(kind), volts - 1e-6, volts + 1e-6)
+                yield Candidate(kind, series, CLASS, kind.nominal_v, volts - 1e-6, volts + 1e-6, row)
 
 
-def _candidate(kind: Kind, series: int, reading: str, per_cell: float, tolerance: float) -> Candidate:
-    centre, slack = series * per_cell, series * tolerance + 1e-6
-    return Candidate(kind, series, reading, per_cell, centre - slack, centre + slack)
-
-
-def _nominal(kind: Kind) -> float:
-    return kind.subject.volts("nominal-voltage", kind.variant)
+def _candidate(kind: Kind, row: PackRow, reading: str, per_cell: float, tolerance: float) -> Candidate:
+    centre, slack = row.series * per_cell, row.series * tolerance + 1e-6
+    return Candidate(kind, row.series, reading, per_cell, centre - slack, centre + slack, row)
 
 
 def read_label(volts: float, library: Library, known: Sequence[Candidate] | None = None) -> tuple[Explanation, ...]:
@@ -175,11 +183,11 @@ def read_label(volts: float, library: Library, known: Sequence[Candidate] | None
 def _recorded(entries: Sequence[Label], known: Sequence[Candidate]) -> list[Candidate]:
     """Candidates that a source names for this label, whatever the arithmetic says."""
     return [c for c in known for entry in entries if c.series == entry.series and c.reading == _arithmetic(entry, c) and _speaks_of(entry, c)] + [
-        Candidate(c.kind, c.series, CLASS, _nominal(c.kind), entry.volts, entry.volts)
+        Candidate(c.kind, c.series, CLASS, c.per_cell_v, entry.volts, entry.volts, c.row)
         for entry in entries
         if entry.reading == CLASS
         for c in known
-        if c.series == entry.series and _speaks_of(entry, c) and c.reading == NOMINAL and c.per_cell_v == _nominal(c.kind)
+        if c.series == entry.series and _speaks_of(entry, c) and c.reading == NOMINAL and c.per_cell_v == c.kind.nominal_v
     ]
 
 
@@ -233,10 +241,8 @@ def _explanation(volts: float, members: Sequence[Candidate], entries: Sequence[L
 
 
 def _reading(volts: float, candidate: Candidate, rank: int) -> Reading:
-    kind = candidate.kind
-    row = pack_row(kind.subject, candidate.series, kind.variant)
-    residual = round(volts - candidate.volts, 3) + 0.0
-    return Reading(volts, kind.subject.id, kind.variant, candidate.series, candidate.reading, candidate.per_cell_v, residual, rank, row)
+    kind, residual = candidate.kind, round(volts - candidate.volts, 3) + 0.0
+    return Reading(volts, kind.subject.id, kind.variant, candidate.series, candidate.reading, candidate.per_cell_v, residual, rank, candidate.row)
 
 
 def label_voltages(labels: Labels) -> tuple[float, ...]:

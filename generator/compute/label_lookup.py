@@ -11,7 +11,9 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from generator.compute.label import Explanation, candidates, label_voltages, read_label
+import numpy as np
+
+from generator.compute.label import Explanation, Reading, candidates, label_voltages, read_label
 from generator.compute.measured import OpenCircuit, charge_span
 from generator.model.library import Library
 
@@ -77,9 +79,12 @@ def answer_rest(text: str, data: Mapping[str, Any]) -> dict[str, Any]:
 def lookup_data(library: Library, curves: Mapping[str, tuple[OpenCircuit, ...]]) -> dict[str, Any]:
     """Return the data behind the voltage field: plain, ready for JSON."""
     known, explanations, labels = candidates(library), _Numbered(library), {}
-    asked = {round(v * 1000) for v in label_voltages(library.labels)} | set(range(MIN_MV, MAX_MV + 1, GRID_MV))
-    for millivolts in sorted(mv for mv in asked if MIN_MV <= mv <= MAX_MV):
-        found = _worth_showing(read_label(millivolts / 1000, library, known))
+    low, high = np.array([c.low_v for c in known]), np.array([c.high_v for c in known])
+    recorded = {round(v * 1000) for v in label_voltages(library.labels)}
+    for millivolts in sorted(mv for mv in recorded | set(range(MIN_MV, MAX_MV + 1, GRID_MV)) if MIN_MV <= mv <= MAX_MV):
+        volts = millivolts / 1000
+        near = known if millivolts in recorded else [known[i] for i in np.flatnonzero((low <= volts) & (volts <= high))]
+        found = _worth_showing(read_label(volts, library, near))
         if found:
             labels[str(millivolts)] = [explanations.number(e) for e in found]
     pages = [f"{v:g}" for v in label_voltages(library.labels)]
@@ -108,11 +113,7 @@ class _Numbered:
 
     def _item(self, explanation: Explanation) -> dict[str, Any]:
         names = self._library.labels.products or {}
-        packs = [
-            {"chemistry": r.chemistry, "name": self._library.chemistries[r.chemistry].abbreviation, "family": self._library.chemistries[r.chemistry].family}
-            | {name: _fixed(getattr(r.row, f"{name}_v")) for name in ("empty", "nominal", "storage", "full")}
-            for r in explanation.readings
-        ]
+        packs = [self._pack(r) for r in explanation.readings]
         return {
             "series": explanation.series,
             "group": explanation.group.name,
@@ -121,6 +122,12 @@ class _Numbered:
             "products": [names[p] for p in explanation.products],
             "packs": packs,
         }
+
+    def _pack(self, reading: Reading) -> dict[str, Any]:
+        subject = self._library.chemistries[reading.chemistry]
+        volts = {name: _fixed(getattr(reading.row, f"{name}_v")) for name in ("empty", "nominal", "storage", "full")}
+        never = None if subject.rechargeable else "never charge"
+        return {"chemistry": subject.id, "name": subject.abbreviation, "never": never, **volts}
 
 
 def _fixed(volts: float | None) -> str | None:

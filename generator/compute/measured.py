@@ -67,6 +67,22 @@ def charge_span(volts: float, curves: tuple[OpenCircuit, ...]) -> tuple[float, f
     return (min(found), max(found)) if found else None
 
 
+@dataclass(frozen=True, slots=True)
+class RestTable:
+    """Resting voltages of a pack: (lowest, highest) over the published ``cells`` for each percent of PERCENT_SHOWN [V]."""
+
+    cells: tuple[str, ...]
+    spans: tuple[tuple[float, float], ...]
+
+
+PERCENT_SHOWN = (100, 90, 80, 70, 60, 50, 40, 30, 20, 10, 0)
+
+
+def rest_table(curves: tuple[OpenCircuit, ...], series: int) -> RestTable:
+    """Return the resting voltages of ``series`` cells."""
+    return RestTable(tuple(c.cell for c in curves), tuple(rest_span(percent, curves, series) for percent in PERCENT_SHOWN))
+
+
 def rest_span(percent: float, curves: tuple[OpenCircuit, ...], series: int) -> tuple[float, float]:
     """Return the lowest and highest resting voltage of ``series`` cells at a state of charge [V]."""
     volts = [series * c.at(percent) for c in curves]

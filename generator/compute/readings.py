@@ -17,16 +17,20 @@ HALF_PERCENT = 50.0
 def volts_at(percent: float, capacity_ah: Sequence[float], voltage_v: Sequence[float], whole_ah: float) -> float | None:
     """Return the voltage [V] when ``percent`` of ``whole_ah`` has been taken out; None after the curve stopped."""
     charge_ah = percent / 100.0 * whole_ah
-    if not capacity_ah[0] <= charge_ah <= capacity_ah[-1]:
+    slack = 1e-9 * whole_ah
+    if not capacity_ah[0] - slack <= charge_ah <= capacity_ah[-1] + slack:
         return None
     return float(np.interp(charge_ah, capacity_ah, voltage_v))
 
 
-def whole_percents(capacity_ah: Sequence[float], voltage_v: Sequence[float], whole_ah: float, places: int = 4) -> tuple[float, ...]:
-    """Return the voltages [V] at 0, 1, 2 ... percent of ``whole_ah`` taken out, as far as the curve goes."""
+def whole_percents(capacity_ah: Sequence[float], voltage_v: Sequence[float], whole_ah: float) -> tuple[float | None, ...]:
+    """Return the voltages [V] at 0, 1, 2 ... percent of ``whole_ah`` taken out, to 0.1 mV, as far as the curve goes.
+
+    None where the curve has not begun yet: a measured table may start below full.
+    """
     last = math.floor(100.0 * capacity_ah[-1] / whole_ah + 1e-9)
-    charge = np.arange(last + 1) / 100.0 * whole_ah
-    return tuple(round(float(v), places) for v in np.interp(charge, capacity_ah, voltage_v))
+    found = (volts_at(percent, capacity_ah, voltage_v, whole_ah) for percent in range(last + 1))
+    return tuple(None if volts is None else round(volts, 4) for volts in found)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from generator.compute.curves import CellCurves, curves_of
 from generator.compute.evidence import Evidence, evidence
 from generator.compute.nominal import NominalStudy, nominal_study
 from generator.compute.open_circuit import FunctionCurve, function_curves
+from generator.compute.label_results import LabelResults, label_results
 from generator.compute.pack import PackRow, pack_table
 from generator.compute.table_cell import TableCurve, table_curves
 from generator.editions import Step, history
@@ -21,7 +22,8 @@ class Results:
     """``packs``: pack tables by chemistry. ``curves``: discharge curves by published cell. ``evidence``: work lists.
 
     ``tables`` and ``functions``: measured tables and open-circuit functions by published cell. ``nominal``: 3.6 or 3.7 V.
-    ``history``: what changed between editions and since the newest, newest first.
+    ``history``: what changed between editions and since the newest, newest first. ``labels``: printed and measured
+    pack voltages.
     """
 
     packs: Mapping[str, tuple[PackRow, ...]]
@@ -31,6 +33,7 @@ class Results:
     nominal: NominalStudy
     evidence: Evidence
     history: tuple[Step, ...]
+    labels: LabelResults
 
     def curves_of(self, chemistry: str) -> tuple[CellCurves, ...]:
         """Return the curves of every published cell of one chemistry."""
@@ -48,4 +51,5 @@ def compute(library: Library, cache: Cache = NO_CACHE) -> Results:
         nominal=nominal_study(library, curves),
         evidence=evidence(library),
         history=history(library),
+        labels=label_results(library),
     )

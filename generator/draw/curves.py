@@ -123,9 +123,9 @@ def temperatures_figure(cell: Published, curves: CellCurves) -> Figure:
 
 def table_figure(cell: Published, tables: Sequence[TableCurve], subject: Subject | None) -> Figure:
     """Measured points at rest and, with the measured resistance, under one slow rate."""
-    lines = []
-    for table in tables:
-        name = f"{table_name(table)}, " if len(tables) > 1 else ""
+    lines, names = [], table_names(tables)
+    for table, told in zip(tables, names, strict=True):
+        name = f"{told}, " if told else ""
         x = tuple(100.0 * (1.0 - share) for share in table.state_of_charge)
         rate = rate_text(table.c_rate)
         lines += [Line(x, table.open_circuit_v, f"{name}at rest", len(lines), points=True), Line(x, table.loaded_v, f"{name}{rate}", len(lines) + 1)]
@@ -168,7 +168,9 @@ def all_figure(library: Library, results: Results) -> Figure:
         cell = best_cell(subject, library, results)
         if cell:
             lines.append(_standing(cell, subject, results, len(lines)))
-    plot = Plot(tuple(lines), (), _TAKEN, _VOLTS, (0.0, 106.0), ALL_VOLT, _PERCENTS, (1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0), "right", right_pt=84)
+    ticks = tuple(1.0 + 0.5 * i for i in range(7))
+    margin = 18 + round(6.4 * max((len(line.label) for line in lines), default=0))
+    plot = Plot(tuple(lines), (), _TAKEN, _VOLTS, (0.0, 106.0), ALL_VOLT, _PERCENTS, ticks, "right", right_pt=margin)
     said = "; ".join(f"{line.label} {at_half(line.x, line.y):.2f} V at half charge" for line in lines)
     return Figure("all-chemistries", plot, f"Discharge at {rate_text(OVERLAY_C)} of one cell of each chemistry. {said}.")
 
@@ -215,9 +217,13 @@ def degrees(celsius: float) -> str:
     return f"{celsius:g} \u00b0C".replace("-", "\u2212")
 
 
-def table_name(table: TableCurve) -> str:
-    """Return what tells a table from its neighbours."""
-    return table.key.replace("-", " ").replace("charge ", "charge ")
+def table_names(tables: Sequence[TableCurve]) -> list[str]:
+    """Return what tells each table from its neighbours: nothing, the temperature, or its key in words."""
+    if len(tables) == 1:
+        return [""]
+    if len({table.temperature_c for table in tables}) == len(tables):
+        return [degrees(table.temperature_c) for table in tables]
+    return [table.key.replace("-", " ") for table in tables]
 
 
 def percents(curve: Curve, curves: CellCurves) -> tuple[float, ...]:

@@ -148,7 +148,7 @@ def _line(axes, line: Line) -> None:
 def _look(line: Line):
     if line.tone is None:
         return style.LIGHT["ink"], (0, (1, 1.8)), 1.3
-    return style.line_colour(line.tone), style.DASHES[line.tone % style.LINES], 1.7
+    return style.line_colour(line.tone), style.line_dash(line.tone), 1.7
 
 
 def _rest_label(axes, plot: Plot) -> None:
@@ -194,13 +194,22 @@ def _right(axes, plot: Plot) -> None:
 
 
 def _key(axes, plot: Plot) -> None:
-    """Names with a sample of the line in the empty corner under the curves, in the order of the lines at half charge."""
+    """Names with a sample of the line in the emptier corner at the left, the first line's lowest."""
     lines = _named(plot)
-    for row, line in enumerate(reversed(lines)):
+    step = _LINE_PT + 1
+    start = 12 if _room_below(axes, plot) >= step * len(lines) else axes_high(plot) - step * len(lines)
+    for row, line in enumerate(lines):
         colour, dashes, wide = _look(line)
-        y = 12 + row * (_LINE_PT + 1)
+        y = start + row * step
         _rule(axes, plot, (8, y + 4), (38, y + 4), colour, wide, dashes)
         _write(axes, plot, 44, y, line.label, colour, "left", style.SMALL_PT)
+
+
+def _room_below(axes, plot: Plot) -> float:
+    """Points between the axis and the lowest line over the left half of the figure."""
+    middle = axes_wide(plot) / 2
+    heights = (_y_pt(plot, y) for line in plot.lines for x, y in zip(line.x, line.y, strict=True) if _x_pt(plot, axes, x) <= middle)
+    return min(heights, default=axes_high(plot)) - 12
 
 
 _LABELS = {"fan": _fan, "right": _right, "key": _key}

@@ -6,11 +6,11 @@ and its lettering one size on a phone and on a desk. Looks come from the style s
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
 
+from generator.draw.axis import CELL_AXIS, Axis, axis_for, volts_text
 from generator.draw.spread import spread
 
 
@@ -26,29 +26,6 @@ class RulerRow:
     href: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Axis:
-    """A linear scale from ``low_v`` to ``high_v``, numbered every ``major_v``, ticked every ``minor_v``."""
-
-    low_v: float
-    high_v: float
-    major_v: float
-    minor_v: float
-
-    def place(self, volts: float) -> float:
-        """Return where a voltage stands, in percent of the width, rounded to 0.01; held inside the axis."""
-        share = (volts - self.low_v) / (self.high_v - self.low_v)
-        return round(100 * min(max(share, 0.0), 1.0), 2)
-
-    def ticks(self, step_v: float) -> list[float]:
-        """Return the multiples of ``step_v`` on the axis, ends included."""
-        first, last = math.ceil(self.low_v / step_v - 1e-9), math.floor(self.high_v / step_v + 1e-9)
-        return [round(n * step_v, 6) for n in range(first, last + 1)]
-
-
-# From below the cut-off of zinc-carbon to above the fullest lithium-ion cell, with room for what lies beyond.
-CELL_AXIS = Axis(0.5, 5.0, 1.0, 0.1)
-
 LABEL_GAP = 16.0  # percent: 46 px of a 288 px column, the width of the longest label
 _LABEL_EDGE = 7.5
 _NARROW_PX = 320  # the column of a small phone, for which names are fitted
@@ -57,16 +34,8 @@ _ROW_PX = 42
 
 
 def pack_axis(rows: Iterable[RulerRow]) -> Axis:
-    """Return an axis for packs that holds every row with room on either side; numbered in steps of 1, 2 or 5."""
-    volts = [v for row in rows for v in (row.empty_v, row.storage_v, row.nominal_v, row.full_v) if v is not None]
-    low, high = min(volts), max(volts)
-    margin = max(high - low, 0.1 * high) * 0.4
-    rough = (high - low + 2 * margin) / 5
-    decade = 10.0 ** math.floor(math.log10(rough))
-    major = next(m * decade for m in (1, 2, 5, 10) if m * decade >= rough)
-    minor = major / 5
-    start = max(math.floor((low - margin) / minor), 0) * minor
-    return Axis(round(start, 6), round(math.ceil((high + margin) / minor) * minor, 6), major, minor)
+    """Return an axis for packs that holds every row with room on either side."""
+    return axis_for(v for row in rows for v in (row.empty_v, row.storage_v, row.nominal_v, row.full_v) if v is not None)
 
 
 def ruler_svg(rows: Sequence[RulerRow], *, id: str, title: str, axis: Axis = CELL_AXIS) -> str:
@@ -99,13 +68,6 @@ def in_words(row: RulerRow) -> str:
     """Return the row's numbers as a sentence."""
     named = (("empty", row.empty_v), ("storage", row.storage_v), ("nominal", row.nominal_v), ("full", row.full_v))
     return f"{row.name}: " + ", ".join(f"{word} {volts_text(v)} V" for word, v in named if v is not None) + "."
-
-
-def volts_text(volts: float) -> str:
-    """Return volts with two decimals below 10 V and one above, and more only where the figure has more."""
-    least = 2 if volts < 10 else 1
-    exact = f"{volts:.3f}".rstrip("0")
-    return exact if len(exact.partition(".")[2]) > least else f"{volts:.{least}f}"
 
 
 # One cell, everything named ------------------------------------------------------------------------------------

@@ -69,6 +69,11 @@ def line_colour(index: int) -> str:
     return LIGHT[f"line-{index % LINES}"]
 
 
+def line_dash(index: int):
+    """Return the dash pattern of the line at ``index``: a colour that comes round again has another pattern."""
+    return DASHES[(index + 3 * (index // LINES)) % LINES]
+
+
 def settings() -> dict:
     """Return the matplotlib settings under which every figure is made and saved."""
     return dict(_RC)

@@ -8,9 +8,11 @@ from generator.cite.cited import Citer
 from generator.compute.results import Results
 from generator.export.bibliography import bibliography
 from generator.export.citations import citations_data
+from generator.export.curves import curve_files
 from generator.export.data_page import data_page
 from generator.export.editions import editions
 from generator.export.feed import feed
+from generator.export.labels import scripts_data
 from generator.export.package import package
 from generator.export.schemas import checked, json_text, published
 from generator.export.subjects import VERSION, edition_name, index_data, subject_data
@@ -29,6 +31,8 @@ def export_all(library: Library, results: Results) -> Mapping[str, str | bytes]:
         **_subjects(library, results),
         **bibliography(library),
         **editions(library),
+        **scripts_data(library, results),
+        **curve_files(library, results),
         "index.json": checked("index.json", index_data(library, tables), "export-index.schema.json"),
         **{f"schema/{name}": json_text(schema) for name, schema in published().items()},
     }

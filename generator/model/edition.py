@@ -2,19 +2,12 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-FORMAT = 1
-# The columns of each part. A new format number is needed before they change.
-FIELDS: Mapping[str, tuple[str, ...]] = {
-    "stated": ("id", "min", "typical", "max", "unit", "rule", "because", "value_ids", "grade", "unchecked"),
-    "values": ("id", "variant", "min", "typical", "max", "unit", "applies_to", "condition", "source", "locator", "grade", "reported_by"),
-    "remarks": ("id", "text", "condition", "source", "locator", "grade", "reported_by"),
-}
+from generator.check.edition import FIELDS, FORMAT, compact, digest
+
 PARTS = tuple(FIELDS)
 
 Row = Mapping[str, Any]
@@ -70,18 +63,8 @@ def edition_text(edition: Edition) -> str:
     lines = []
     for name, content in edition_data(edition).items():
         if name in PARTS:
-            rows = ",\n".join(_compact(row) for row in content)
+            rows = ",\n".join(compact(row) for row in content)
             lines.append(f'"{name}":[\n{rows}\n]' if rows else f'"{name}":[]')
         else:
-            lines.append(f'"{name}":{_compact(content)}')
+            lines.append(f'"{name}":{compact(content)}')
     return "{\n" + ",\n".join(lines) + "\n}\n"
-
-
-def digest(data: Mapping[str, Any]) -> str:
-    """Return the SHA-256 of an edition's content, its own digest left out, keys sorted and without white space."""
-    content = {name: data[name] for name in data if name != "sha256"}
-    return hashlib.sha256(_compact(content, sort=True).encode("utf-8")).hexdigest()
-
-
-def _compact(content: Any, *, sort: bool = False) -> str:
-    return json.dumps(content, ensure_ascii=False, separators=(",", ":"), sort_keys=sort, allow_nan=False)

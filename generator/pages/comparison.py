@@ -10,8 +10,8 @@ from generator.compute.results import Results
 from generator.draw.ruler import ruler_svg
 from generator.model.library import Library
 from generator.model.subject import Subject
-from generator.pages.chemistry import ruler_row
 from generator.pages.environment import render, to_root
+from generator.pages.voltages import ruler_row
 
 FAMILIES = {
     "lithium-ion": "Lithium-ion",

@@ -34,13 +34,14 @@ def build_site(root: Path, library: Library, out: Path, *, epoch: str) -> None:
 
 
 def missing_anchors(library: Library, site: Path) -> list[str]:
-    """Return the ids of values, stated figures and remarks that do not stand exactly once on their subject's page."""
+    """Return the ids of values, stated figures, remarks and retired ids that do not stand exactly once on their subject's page."""
     missing = []
     for subject in library.subjects():
         page = site / subject.page / "index.html"
         found = _ID.findall(page.read_text("utf-8")) if page.exists() else []
         counts = {name: found.count(name) for name in set(found)}
-        wanted = _anchors(subject.values), _anchors(subject.stated), (f"remark.{r.key}" for r in subject.remarks)
+        retired = (r.id.removeprefix(f"{subject.id}.") for r in library.retired if r.id.startswith(f"{subject.id}."))
+        wanted = _anchors(subject.values), _anchors(subject.stated), (f"remark.{r.key}" for r in subject.remarks), retired
         missing += [f"{subject.id}#{anchor}" for group in wanted for anchor in group if counts.get(anchor) != 1]
     return missing
 

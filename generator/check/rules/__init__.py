@@ -1,6 +1,6 @@
 """The rules beyond shape: one small function each, all listed here, each with a bad case in tests/cases/bad."""
 
-from generator.check.rules import cells, charging, editions, ids, publications, quantities, values, voltages
+from generator.check.rules import cells, charging, designations, editions, ids, labels, publications, quantities, values, voltages
 
 RULES = (
     ids.id_is_file_name,
@@ -30,4 +30,6 @@ RULES = (
     charging.lead_acid_temperature,
     *cells.CELL_RULES,
     *editions.EDITION_RULES,
+    *labels.LABEL_RULES,
+    *designations.DESIGNATION_RULES,
 )

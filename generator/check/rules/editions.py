@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from generator.check.corpus import Corpus
-from generator.model.edition import FIELDS, FORMAT, digest
+from generator.check.edition import FIELDS, FORMAT, digest
 from generator.problem import Problem, nearest
 from generator.read import Document
 

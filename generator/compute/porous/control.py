@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-EVENT_V = 5.0e-5  # the last voltage is this near the cut-off
+EVENT_V = 8.0e-5  # the last voltage is this near the cut-off
 EVENT_SALT = 2.0e-3  # likewise, as a share of the initial concentration
 DEPLETION = 0.05  # lowest concentration the model is shown at, share of initial
 WRONG_MOST = 4.0  # largest accepted miss of the parabola, in tolerances

@@ -15,7 +15,7 @@ from .members import members
 from .system import Mesh, system
 
 STANDARD_MESH = Mesh()
-TOLERANCE_V = 1.5e-3  # miss of the predicted voltage that a time step aims at
+TOLERANCE_V = 2.5e-3  # miss of the predicted voltage that a time step aims at
 PARTS = 4  # points written for one time step
 
 

@@ -1,4 +1,4 @@
-"""Fast tables of functions of stoichiometry: cubic Hermite between breakpoints.
+"""Fast tables of functions on 0 to 1: cubic Hermite between breakpoints.
 
 The breakpoints are an even grid and every knot of the functions' own tables, so that
 a published table is met exactly, kinks of linear interpolation included.
@@ -20,7 +20,7 @@ INSIDE = 1.0e-7  # share of a cell: slopes are taken just inside it, beside a ki
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Lookup:
-    """Functions of stoichiometry, one a row; `coefficients` is (rows * cells, 4)."""
+    """Functions of x from 0 to 1, one a row; `coefficients` is (rows * cells, 4)."""
 
     breaks: np.ndarray  # (cells + 1,)
     inverse_width: np.ndarray  # (cells,)
@@ -31,39 +31,44 @@ class Lookup:
 
         x outside the breaks continues the end cell's cubic; nan gives nan.
         """
-        cells = len(self.inverse_width)
-        cell = self.breaks[1:-1].searchsorted(x, side="right")
-        rate = self.inverse_width[cell]
-        u = (x - self.breaks[cell]) * rate
-        picked = self.coefficients.take(cell + row * cells, axis=0)
+        u, rate, picked = self._cell(row, x)
         c1, c2, bend = picked[..., 1], picked[..., 2], picked[..., 3] * u
         slope = c1 + u * (2.0 * c2 + 3.0 * bend)
         return picked[..., 0] + u * (c1 + u * (c2 + bend)), slope * rate
 
+    def value(self, row: np.ndarray, x: np.ndarray) -> np.ndarray:
+        """The value alone."""
+        u, _, picked = self._cell(row, x)
+        return picked[..., 0] + u * (picked[..., 1] + u * (picked[..., 2] + u * picked[..., 3]))
 
-def breakpoints(functions: Iterable[Function]) -> np.ndarray:
-    """Breakpoints for a table of these functions."""
+    def _cell(self, row, x):
+        cell = self.breaks[1:-1].searchsorted(x, side="right")
+        rate = self.inverse_width[cell]
+        picked = self.coefficients.take(cell + row * len(self.inverse_width), axis=0)
+        return (x - self.breaks[cell]) * rate, rate, picked
+
+
+def breakpoints(functions: Iterable[Function], span: float = 1.0) -> np.ndarray:
+    """Breakpoints for a table of these functions; its x is theirs divided by `span`."""
     found = [np.linspace(EDGE, 1.0 - EDGE, CELLS + 1)]
     for function in functions:
         for term in function.terms + function.factors:
-            knots = np.array(term.table_x) / function.x_scale
+            knots = np.array(term.table_x) / (function.x_scale * span)
             found.append(knots[(knots > EDGE) & (knots < 1.0 - EDGE)])
     breaks = np.unique(np.concatenate(found))
     return breaks[np.append(True, np.diff(breaks) > 1.0e-9)]
 
 
 def lookup(breaks: np.ndarray, functions: Sequence[Callable]) -> Lookup:
-    """Table of `functions`, each giving (values, slopes) at an array of stoichiometry.
+    """Table of `functions`, each giving (values, slopes) at an array of x.
 
-    Raises ValueError where a function is not finite between 0 and 1.
+    A cell in which a function is not finite answers nan.
     """
     width = np.diff(breaks)
     low_x, high_x = breaks[:-1] + INSIDE * width, breaks[1:] - INSIDE * width
-    rows = [_cubics(f(low_x), f(high_x), width) for f in functions]
-    coefficients = np.concatenate(rows)
-    if not np.isfinite(coefficients).all():
-        raise ValueError("a function of stoichiometry is not finite between 0 and 1")
-    return Lookup(breaks, 1.0 / width, coefficients)
+    with np.errstate(all="ignore"):
+        rows = [_cubics(f(low_x), f(high_x), width) for f in functions]
+    return Lookup(breaks, 1.0 / width, np.concatenate(rows))
 
 
 def _cubics(left, right, width):
@@ -71,5 +76,5 @@ def _cubics(left, right, width):
     rise_low, rise_high, rise = low_gain * width, high_gain * width, high - low
     c2 = 3.0 * rise - 2.0 * rise_low - rise_high
     c3 = rise_low + rise_high - 2.0 * rise
-    parts = np.broadcast_arrays(low, rise_low, c2, c3)
-    return np.stack(parts, axis=-1)
+    cubics = np.stack(np.broadcast_arrays(low, rise_low, c2, c3), axis=-1)
+    return np.where(np.isfinite(cubics), cubics, np.nan)

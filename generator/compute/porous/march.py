@@ -15,7 +15,7 @@ CUTOFF = "cutoff-voltage"
 DEPLETED = "electrolyte-depleted"
 STALLED = "no-solution"
 
-RESIDUAL_SHARE = 2.0  # of the tolerance: the reaction is solved from there in one update
+RESIDUAL_SHARE = 1.0  # of the tolerance: the reaction is solved from there in one update
 # Steps as shares of the time in which the nominal capacity passes.
 FIRST_STEP = 2.0e-5
 LONGEST_STEP = 0.04

@@ -28,7 +28,8 @@ class Members:
     temperature_k: np.ndarray  # (members, 1)
     thermal_v: np.ndarray  # (members, 1) 2 R T / F
     salt_v: np.ndarray  # (members, 1) thermal_v (1 - t+) TDF at the initial concentration
-    row: np.ndarray  # (members, sites) function number
+    place: np.ndarray  # (members, 1) temperature number
+    row: np.ndarray  # (members, sites) number of a function of stoichiometry
     diffusivity: np.ndarray  # (members, sites) 1/s, D / R^2 where it is constant
     log_rate: np.ndarray  # (members, sites) where it is constant
 
@@ -49,6 +50,7 @@ def members(system: System, current: Sequence[float], place: Sequence[int]) -> M
         temperature_k=kelvin,
         thermal_v=thermal_v,
         salt_v=thermal_v * salt_factor(system, np.full_like(kelvin, system.cell.electrolyte.initial_mol_m3), kelvin),
+        place=place[:, None],
         row=row,
         diffusivity=system.row_diffusivity[row],
         log_rate=system.row_log_rate[row],

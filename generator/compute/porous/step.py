@@ -6,7 +6,7 @@ concentrations, the unknowns z of the reaction, the voltage (`Layout` says where
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -17,6 +17,8 @@ from .system import System
 from .transport import salt_step, transport
 
 EXACT_V = 1.0e-6
+PASSES = 3  # over the transport properties, where the predicted salt was wrong
+SALT_MISS = 5e-4  # by more than this share of the lowest concentration
 LONG_AGO_S = 1.0e12  # age of the states before the first: constant history
 
 
@@ -47,6 +49,20 @@ class Trial:
     row: np.ndarray  # (members, length of a row)
     guess_v: np.ndarray  # (members,) voltage that the parabola foretold
     converged: np.ndarray  # (members,) bool
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Task:
+    """What the reaction of a step starts from, one entry a member."""
+
+    lead: np.ndarray  # (members,) 1/s, the BDF rate
+    old: np.ndarray  # (members, nodes) mol/m3/s of salt from the past
+    guess: np.ndarray  # (members, nodes) mol/m3 at which transport properties are taken
+    held: np.ndarray  # (members, sites) surface stoichiometry without reaction
+    gain: np.ndarray  # (members, sites) its fall per j
+    z: np.ndarray  # (members, sites + 2) where Newton starts
+
+    take = taken
 
 
 def layout(system: System) -> Layout:
@@ -93,26 +109,48 @@ def attempt(
 
 
 def _attempt(system: System, group: Members, state: State, dt, residual_v) -> Trial:
-    place, count, at = layout(system), len(dt), system.site_node
+    place, count = layout(system), len(dt)
     lead, weights = _weights(state.age, dt)
     ahead, old = np.moveaxis(weights @ state.rows, 1, 0)
     now = state.rows[:, 0, place.salt]
-    guess_c = np.minimum(np.maximum(ahead[:, place.salt], 0.5 * now), 1.5 * now)
+    guess = np.minimum(np.maximum(ahead[:, place.salt], 0.5 * now), 1.5 * now)
     held, uptake = _particles(system, group, lead, old[:, place.modes], ahead[:, place.modes])
-    c0, c_j = salt_step(system, group, guess_c, lead, old[:, place.salt])
     shell = system.radial.surface
-    affine = Affine(held @ shell, uptake @ shell, c0[:, at], c_j[:, at])
-    ohmic = transport(system, group, guess_c)
-    z, converged = solve(system, group, affine, ohmic, ahead[:, place.z], residual_v)
-    th = affine.th0 - affine.gain * z[:, : system.sites]
-    converged &= ((th > 0.0) & (th < 1.0)).all(axis=1)
-    j = z[:, : system.sites, None]
+    task = Task(lead, old[:, place.salt], guess, held @ shell, uptake @ shell, ahead[:, place.z])
     row = np.empty_like(ahead)
-    row[:, place.modes] = (held - uptake * j).reshape(count, -1)
-    row[:, place.salt] = c0 + (c_j @ j)[..., 0]
-    row[:, place.z] = z
-    row[:, place.voltage] = terminal_voltage(system, group, ohmic, z)
+    converged = np.empty(count, dtype=bool)
+    left = np.arange(count)
+    for _ in range(PASSES):
+        salt, z, voltage, converged[left] = _reaction(system, group, task, residual_v)
+        row[left, place.salt], row[left, place.z], row[left, place.voltage] = salt, z, voltage
+        missed = np.abs(salt - task.guess).max(axis=1) > SALT_MISS * salt.min(axis=1)
+        missed &= converged[left]
+        if not missed.any():
+            break
+        task = task.take(missed)
+        task = replace(task, guess=np.maximum(salt[missed], 0.3 * now[left][missed]), z=z[missed])
+        left, group = left[missed], group.take(missed)
+    row[:, place.modes] = _reacted(held, uptake, row[:, place.z]).reshape(count, -1)
     return Trial(row, ahead[:, place.voltage], converged)
+
+
+def _reacted(held, uptake, z):
+    sites = held.shape[1]
+    return held - uptake * z[:, :sites, None]
+
+
+def _reaction(system: System, group: Members, task: Task, residual_v: float):
+    """(salt, z, voltage, converged) with transport properties at the guessed salt."""
+    at, sites = system.site_node, system.sites
+    c0, c_j = salt_step(system, group, task.guess, task.lead, task.old)
+    affine = Affine(task.held, task.gain, c0[:, at], c_j[:, at])
+    ohmic = transport(system, group, task.guess)
+    z, converged = solve(system, group, affine, ohmic, task.z, residual_v)
+    j = z[:, :sites]
+    salt = c0 + (c_j @ j[..., None])[..., 0]
+    th = task.held - task.gain * j
+    converged &= ((th > 0.0) & (th < 1.0)).all(axis=1) & (salt < system.salt_span).all(axis=1)
+    return salt, z, terminal_voltage(system, group, ohmic, z), converged
 
 
 def accepted(state: State, trial: Trial, dt: np.ndarray, yes: np.ndarray) -> State:

@@ -50,6 +50,9 @@ class System:
     row_diffusivity: np.ndarray  # (rows,) its middle value
     log_rate: Lookup | None  # likewise
     row_log_rate: np.ndarray
+    conductivity: Lookup  # S/m of the electrolyte over concentration / salt_span
+    salt_diffusivity: Lookup  # m2/s, likewise
+    salt_span: float  # mol/m3
     exponents: np.ndarray  # (2, sites) of c_e and of th (1 - th) in i0
     pull: np.ndarray  # (sites, modes) 1/s taken from each mode per A/m2
     area_thick: np.ndarray  # (2,) a L
@@ -84,6 +87,7 @@ def system(cell: CellModel, temperatures_c: Sequence[float], mesh: Mesh) -> Syst
     diffusivity, row_diffusivity = tables.diffusivity_table(cell, kelvin)
     radial = radial_basis(mesh.varying_modes if diffusivity else mesh.modes)
     log_rate, row_log_rate = tables.log_rate_table(cell, kelvin)
+    conductivity, salt_diffusivity = tables.electrolyte_tables(cell, kelvin)
     sums = geometry.current_sums(cell, porous)
     volume, spread, unit_ohm = geometry.electrolyte_matrices(cell, porous, gap)
     uptake = [tables.uptake(e) for e in tables.pair_of(cell)]
@@ -92,6 +96,8 @@ def system(cell: CellModel, temperatures_c: Sequence[float], mesh: Mesh) -> Syst
         potential=tables.potential_table(cell, kelvin),
         diffusivity=diffusivity, row_diffusivity=row_diffusivity,
         log_rate=log_rate, row_log_rate=row_log_rate,
+        conductivity=conductivity, salt_diffusivity=salt_diffusivity,
+        salt_span=tables.salt_span(cell),
         exponents=np.repeat(tables.power_rows(cell), nodes, axis=1),
         pull=np.outer(np.repeat(uptake, nodes), radial.surface),
         area_thick=geometry.area_thickness(cell), sums=sums,

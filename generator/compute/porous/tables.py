@@ -14,9 +14,14 @@ from generator.model.cell import FARADAY_C_MOL, CellModel, Electrode
 
 from .lookup import Lookup, breakpoints, lookup
 
+SALT_SPAN = 6.0  # times the initial concentration
+
 
 def potential_table(cell: CellModel, kelvin: np.ndarray) -> Lookup:
-    """Open-circuit potential with its entropic shift from the reference, V."""
+    """Open-circuit potential with its entropic shift from the reference, V.
+
+    Raises ValueError where it is not finite between 0 and 1.
+    """
 
     def one(electrode: Electrode, x, temperature):
         value, gain = forms.value_and_slope(electrode.potential, x, temperature)
@@ -25,7 +30,10 @@ def potential_table(cell: CellModel, kelvin: np.ndarray) -> Lookup:
         return value + warm * heat, gain + warm * heat_gain
 
     functions = [f for e in pair_of(cell) for f in (e.potential, e.entropy)]
-    return lookup(breakpoints(functions), _rows(cell, kelvin, one))
+    table = lookup(breakpoints(functions), _rows(cell, kelvin, one))
+    if np.isnan(table.coefficients).any():
+        raise ValueError(f"{cell.id}: an open-circuit potential is not finite")
+    return table
 
 
 def diffusivity_table(cell: CellModel, kelvin: np.ndarray):
@@ -58,6 +66,27 @@ def log_rate_table(cell: CellModel, kelvin: np.ndarray):
             return np.log(value * scale), gain / value
 
     return _varying(cell, kelvin, one, [e.kinetics.rate for e in pair_of(cell)])
+
+
+def electrolyte_tables(cell: CellModel, kelvin: np.ndarray) -> tuple[Lookup, Lookup]:
+    """(conductivity S/m, diffusivity m2/s) over concentration / `salt_span`, a row a kelvin."""
+    span = salt_span(cell)
+
+    def one(x, function, temperature):
+        value, gain = forms.value_and_slope(function, x * span, temperature)
+        return value, gain * span
+
+    electrolyte = cell.electrolyte
+    tables = []
+    for function in (electrolyte.conductivity, electrolyte.diffusivity):
+        rows = [partial(one, function=function, temperature=t) for t in kelvin]
+        tables.append(lookup(breakpoints([function], span), rows))
+    return tables[0], tables[1]
+
+
+def salt_span(cell: CellModel) -> float:
+    """Highest concentration that the tables hold, mol/m3."""
+    return SALT_SPAN * cell.electrolyte.initial_mol_m3
 
 
 def power_rows(cell: CellModel) -> np.ndarray:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 
-from generator.compute import forms
-
 from .linear import solve_each
 from .members import Members, salt_factor
 from .newton import Transport
@@ -18,8 +16,7 @@ def salt_step(system: System, group: Members, guess, lead, old):
     guess (members, nodes) sets the diffusivity; lead (members,) 1/s and old
     (members, nodes) mol/m3/s are the BDF terms: lead c - old = dc/dt.
     """
-    electrolyte = system.cell.electrolyte
-    spread = forms.evaluate(electrolyte.diffusivity, guess, group.temperature_k)
+    spread = system.salt_diffusivity.value(group.place, guess / system.salt_span)
     count, sites = len(system.volume), system.sites
     matrix = (spread @ system.spread).reshape(-1, count, count)
     matrix.reshape(len(guess), -1)[:, :: count + 1] += lead[:, None] * system.volume
@@ -33,7 +30,7 @@ def salt_step(system: System, group: Members, guess, lead, old):
 def transport(system: System, group: Members, c: np.ndarray) -> Transport:
     """Ohmic drops at concentration c (members, electrolyte nodes)."""
     nodes = system.sites // 2
-    kappa = forms.evaluate(system.cell.electrolyte.conductivity, c, group.temperature_k)
+    kappa = system.conductivity.value(group.place, c / system.salt_span)
     ohm = system.unit_ohm / kappa  # of the porous layers, per node
     inner = ohm[:, system.site_node].reshape(-1, 2, 1, nodes)
     drop = (system.porous.integrate * inner) @ system.ionic

@@ -1,0 +1,140 @@
+"""Printed pack voltages: the index with its field, and one page a voltage."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from generator.compute.label import Explanation, Reading
+from generator.compute.label_lookup import MESSAGES
+from generator.compute.measured import PERCENT_SHOWN, RestTable
+from generator.compute.results import Results
+from generator.draw.ruler import RulerRow, pack_axis, ruler_svg
+from generator.model.label import Label
+from generator.model.library import Library
+from generator.model.subject import Subject
+from generator.pages.environment import render, to_root
+from generator.pages.format import number
+
+RULER_ROWS = 6
+REST_COLUMNS = 4
+READING_WORDS = {
+    "nominal": "the print is the nominal voltage",
+    "full": "the print is the voltage of full charge, or a rounded highest voltage",
+    "class": "the print is the lead-acid voltage it stands in for",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class RestColumn:
+    """One pack of the table of resting voltages."""
+
+    name: str
+    table: RestTable
+
+
+def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+    """Return the index of labels and the page of every recorded voltage, by path."""
+    path = "labels/index.md"
+    table = results.labels.table
+    made = {path: render("labels.md.j2", root=to_root(path), library=library, table=_index(table), rules=library.labels.rules, rounded=library.labels.rounded, messages=MESSAGES)}
+    for volts, explanations in table.items():
+        path = f"labels/{slug(volts)}/index.md"
+        made[path] = render("label.md.j2", root=to_root(path), library=library, **_view(volts, explanations, library, results))
+    return made
+
+
+def slug(volts: float) -> str:
+    """Return the address part of a label voltage: 10.8-v."""
+    return f"{volts:g}-v"
+
+
+def _index(table: Mapping[float, Sequence[Explanation]]) -> list[dict[str, object]]:
+    return [{"volts": volts, "slug": slug(volts), "shown": [e for e in found if e.evidence] or found[:1]} for volts, found in table.items() if found]
+
+
+def _view(volts: float, explanations: Sequence[Explanation], library: Library, results: Results) -> dict[str, object]:
+    likely = [e for e in explanations if e.evidence] or list(explanations[:1])
+    others = [e for e in explanations if e not in likely]
+    entries = [e for e in library.labels.entries if e.volts == volts]
+    shown = f"{volts:g}"
+    return {
+        "volts": shown,
+        "title": f"{shown} V battery pack: what is inside",
+        "description": _description(shown, likely),
+        "likely": likely,
+        "others": others,
+        "entries": entries,
+        "ruler": _ruler(shown, likely, library),
+        "chargers": chargers(likely),
+        "rest": _rest(likely, library, results),
+        "rest_percent": PERCENT_SHOWN,
+        "reading_words": READING_WORDS,
+        "span_words": span_words,
+        "entry_words": entry_words,
+        "products": library.labels.products,
+        "health": MESSAGES["health"],
+        "neighbours": _neighbours(volts, results),
+    }
+
+
+def _description(shown: str, likely: Sequence[Explanation]) -> str:
+    parts = "; ".join(f"{e.series} {'cell' if e.series == 1 else 'cells'} of {e.group.name}" for e in likely[:3])
+    return f"What a pack marked {shown} V is: {parts}. Empty, nominal, storage and full voltage of each, the charger, and how to tell them apart."
+
+
+def chargers(explanations: Sequence[Explanation]) -> list[tuple[float, str]]:
+    """Return the distinct full voltages of the likely readings with what they charge, ascending."""
+    found: dict[float, list[str]] = {}
+    for explanation in explanations:
+        for reading in explanation.readings:
+            if reading.row.full_v is not None:
+                found.setdefault(reading.row.full_v, []).append(f"{explanation.series} of {explanation.group.name}")
+    return [(volts, " or ".join(dict.fromkeys(names))) for volts, names in sorted(found.items())]
+
+
+def _ruler(shown: str, likely: Sequence[Explanation], library: Library) -> Markup | None:
+    rows = []
+    for explanation in likely:
+        reading = explanation.best
+        rows.append(_row(reading, library.chemistries[reading.chemistry], "" if len(explanation.readings) == 1 else " and like"))
+    unique = list(dict.fromkeys(rows))[:RULER_ROWS]
+    if not unique:
+        return None
+    return Markup(ruler_svg(unique, id="ruler", title=f"Packs sold as {shown} V", axis=pack_axis(unique)))
+
+
+def _row(reading: Reading, subject: Subject, suffix: str) -> RulerRow:
+    row = reading.row
+    name = f"{reading.series} \u00d7 {subject.abbreviation}{suffix}"
+    return RulerRow(name, row.empty_v, row.storage_v, row.nominal_v, row.full_v, f"../../chemistries/{subject.id}/")
+
+
+def _rest(likely: Sequence[Explanation], library: Library, results: Results) -> list[RestColumn]:
+    found = {}
+    for reading in (r for e in likely for r in e.readings if r.variant == "standard"):
+        table = results.labels.rest.get((reading.chemistry, reading.series))
+        if table is not None:
+            name = f"{reading.series} \u00d7 {library.chemistries[reading.chemistry].abbreviation}"
+            found.setdefault(name, RestColumn(name, table))
+    return list(found.values())[:REST_COLUMNS]
+
+
+def _neighbours(volts: float, results: Results) -> list[tuple[str, str]]:
+    known = list(results.labels.table)
+    place = known.index(volts)
+    near = known[max(place - 3, 0) : place] + known[place + 1 : place + 4]
+    return [(f"{v:g}", slug(v)) for v in near]
+
+
+def span_words(span: tuple[float, float]) -> str:
+    """Return two voltages to a hundredth as one range: "11.2 to 11.4", or one number where they agree."""
+    low, high = (number(round(v, 2), 2) for v in span)
+    return low if low == high else f"{low} to {high}"
+
+
+def entry_words(entry: Label) -> str:
+    """Return what a recorded label says, in a few words."""
+    return f"{entry.series} {'cell' if entry.series == 1 else 'cells'}, {entry.group.name}: {READING_WORDS[entry.reading]}"
