@@ -33,5 +33,5 @@ def build(library: Library, results: Results | None = None, cache: Cache = CACHE
     """Return every generated file of the site by its path below the site's source folder."""
     results = results or compute(library, cache)
     figures = draw_all(library, results, cache)
-    files = {**figures, **export_all(library, results), **render_all(library, results, figures)}
+    files = {**figures, **export_all(library, results, cache), **render_all(library, results, figures)}
     return {path: content.encode("utf-8") if isinstance(content, str) else content for path, content in sorted(files.items())}

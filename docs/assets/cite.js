@@ -81,7 +81,7 @@
     const group = element("div", { className: "cite-styles" }, ...buttons);
     group.setAttribute("role", "group");
     group.setAttribute("aria-label", "Copy this citation as");
-    return [element("h3", {}, "Copy this citation as"), group, status, text];
+    return element("div", { className: "cite-copy" }, text, status, element("p", { className: "cite-as" }, "Copy this citation as"), group);
   }
 
   async function copy(content, name, status, text) {
@@ -109,13 +109,14 @@
       element("div", { className: "cite-body" },
         heading,
         paragraph(item.figure, id.split(".")[1] === "remark" ? "cite-remark" : "cite-figure"),
-        ...[paragraph(item.condition), paragraph(`${item.standing}.`), paragraph(item.because), paragraph(item.note),
-          paragraph(item.working), paragraph(item.caution, "cite-caution")].filter(Boolean),
-        ...[list("Who says so, and where", item.origins.map((origin) => originEntry(file, origin)), item.origins.length < 5),
+        ...[paragraph(item.condition), paragraph(item.caution, "cite-caution"),
+          list("Who says so, and where", item.origins.map((origin) => originEntry(file, origin)), item.origins.length < 5),
+          paragraph(`${item.standing}.`), paragraph(item.because), paragraph(item.note), paragraph(item.working),
           list("Other values", item.others.map((other) => otherEntry(file, other)), false)].filter(Boolean),
-        ...copyButtons(file, id),
         element("p", { className: "cite-foot" }, row, ` \u00b7 ${item.edition}`)),
+      copyButtons(file, id),
       closeButton());
+    dialog.firstChild.scrollTop = 0;
     heading.focus();
   }
 

@@ -48,7 +48,6 @@ function element(tag, text, attributes = {}) {
   return made;
 }
 
-const CURRENT_ONLY = "not by voltage";
 const COLUMNS = [["empty", "Empty"], ["nominal", "Nominal"], ["storage", "Storage"], ["full", "Full"]];
 
 function table(caption, heads, rows) {
@@ -78,9 +77,20 @@ function explanationBox(found) {
   head.append(element("strong", `${cells} of ${found.group}`), `. ${found.reason}${met}`);
   const rows = found.packs.map((pack) => [
     element("a", `${found.series} \u00d7 ${pack.name}`, { href: `../chemistries/${pack.chemistry}/` }),
-    ...COLUMNS.map(([key]) => pack[key] ?? (key === "full" ? pack.never || CURRENT_ONLY : "\u2013")),
+    ...COLUMNS.map(([key]) => pack[key] ?? "\u2013"),
   ]);
+  const without = found.packs.filter((pack) => pack.full === null);
   box.append(head, table("Volts of the whole pack", ["Chemistry", ...COLUMNS.map(([, name]) => name)], rows));
+  if (without.some((pack) => !pack.rechargeable)) box.append(element("p", "Primary cells are never charged."));
+  if (without.some((pack) => pack.rechargeable)) box.append(element("p", "Charged by current, not to a voltage."));
+  return box;
+}
+
+function otherReadings(others) {
+  const box = element("details", "", { class: "evidence" });
+  const list = element("ul");
+  for (const item of others) list.append(element("li", `${item.series === 1 ? "1 cell" : `${item.series} cells`} of ${item.group}: ${item.reason}`));
+  box.append(element("summary", "What else arithmetic allows"), list);
   return box;
 }
 
@@ -91,8 +101,12 @@ function showLabel(answer, data, target) {
     const volts = String(Number(answer.volts) / 1000);
     const line = element("p", `${data.messages["read-as"]}${volts} V. `);
     if (data.pages.includes(volts)) line.append(element("a", `The page of ${volts} V`, { href: `${volts}-v/` }), " has the sources.");
-    parts.push(line, ...answer.explanations.map((index) => explanationBox(data.explanations[index])));
-    parts.push(element("p", data.messages.label, { class: "caution" }));
+    const found = answer.explanations.map((index) => data.explanations[index]);
+    const recorded = found.filter((item) => item.recorded);
+    const shown = recorded.length ? recorded : found;
+    parts.push(line, ...shown.map(explanationBox));
+    const others = found.filter((item) => !shown.includes(item));
+    if (others.length) parts.push(otherReadings(others));
   }
   target.replaceChildren(...parts);
 }

@@ -12,17 +12,19 @@ import click
 
 from generator.check.schema import SCHEMA_DIR
 
-# Schemas a contributor writes against, in the order they are met.
-_SCHEMAS = ("record", "practice", "common", "quantities", "sources", "cell", "labels", "sizes", "designation", "retired")
+# Schemas that every contributor writes against, in the order they are met; the others are printed by name.
+_SCHEMAS = ("record", "practice", "common", "quantities", "sources", "retired")
+_OTHERS = ("cell", "labels", "sizes", "designation")
 BEGIN, END = "<!-- fields: made by `python -m generator fields`, held by a test -->", "<!-- /fields -->"
 
 
 @click.command("fields")
+@click.argument("schemas", nargs=-1, type=click.Choice(_SCHEMAS + _OTHERS))
 @click.option("--into", type=click.Path(path_type=Path, dir_okay=False, exists=True), help="Replace the tables between the marks of this file.")
-def fields_command(into: Path | None) -> None:
-    """Print the field tables of DEVELOPERS.md as Markdown, or put them in their place."""
+def fields_command(schemas: tuple[str, ...], into: Path | None) -> None:
+    """Print the fields of SCHEMAS as Markdown tables; without names those of DEVELOPERS.md, or put them in their place."""
     if into is None:
-        click.echo(field_tables(), nl=False)
+        click.echo("\n".join(text for name in schemas for text in _tables(name)) if schemas else field_tables(), nl=False)
         return
     text = into.read_text("utf-8")
     if text.count(BEGIN) != 1 or text.count(END) != 1:
@@ -33,8 +35,9 @@ def fields_command(into: Path | None) -> None:
 
 def field_tables() -> str:
     """Return the tables as Markdown between the two marks that DEVELOPERS.md has."""
-    tables = [text for name in _SCHEMAS if (SCHEMA_DIR / f"{name}.schema.json").exists() for text in _tables(name)]
-    return "\n".join([BEGIN, "", *tables, END, ""])
+    tables = [text for name in _SCHEMAS for text in _tables(name)]
+    others = f"Fields of the other files: `python -m generator fields NAME`, with NAME one of {', '.join(_OTHERS)}.\n"
+    return "\n".join([BEGIN, "", *tables, others, END, ""])
 
 
 def _tables(name: str) -> Iterator[str]:

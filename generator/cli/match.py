@@ -12,6 +12,7 @@ from pathlib import Path
 import click
 
 from generator.cli.site import load_or_exit
+from generator.compute.building import general_floor_v
 from generator.compute.match import Match, TooFewCells, match_cells
 from generator.compute.measurements import MAX_LINE, MeasuredCell, read_measurements
 
@@ -62,8 +63,7 @@ def _floor(cells: list[MeasuredCell], given: float | None) -> float | None:
     """The voltage below which a found cell is refused; the records are only read when a voltage was measured."""
     if given is not None or all(cell.voltage_v is None for cell in cells):
         return given
-    stated = load_or_exit().practices["lithium-ion"].figure("overdischarge-floor")
-    return next((figure for figure in (stated.typical, stated.min, stated.max) if figure is not None), None) if stated else None
+    return general_floor_v(load_or_exit())
 
 
 def as_data(result: Match) -> dict:

@@ -12,8 +12,11 @@ import numpy as np
 
 from generator.cache import Cache, code_digest, key_of
 from generator.compute.averages import averages
+from generator.compute.lead_acid import discharge_lead_acid
+from generator.compute.lead_acid_rest import rest_after
 from generator.compute.porous import Discharge, discharge_grid, open_circuit
 from generator.model.cell import CellModel
+from generator.model.lead_acid import LeadAcidCell, lead_acid_from_data
 from generator.model.published import Published
 
 RATES_C = (0.05, 0.2, 0.5, 1.0, 2.0, 3.0)
@@ -22,12 +25,13 @@ REFERENCE_C = 25.0
 CUTOFFS_V = (2.0, 2.5, 2.75, 3.0)
 # A cut-off this near the mid-voltage would cut the plateau, not its end.
 CUTOFF_SHARE = 0.9
+LEAD_ACID = "lead-acid-porous"
 POINTS = 81
 _FARADAY_AH_MOL = 96485.33212 / 3600.0  # CODATA 2018, exact in the SI
 _HERE = Path(__file__).parent
 _MODEL = _HERE.parent / "model"
-_FILES = ("averages.py", "curves.py", "form_kernels.py", "forms.py", "spline.py")
-_CODE = (_HERE / "porous", *(_HERE / name for name in _FILES), _MODEL / "cell.py", _MODEL / "function.py")
+_FILES = ("averages.py", "curves.py", "form_kernels.py", "forms.py", "lead_acid.py", "lead_acid_rest.py", "spline.py")
+_CODE = (_HERE / "acid", _HERE / "porous", *(_HERE / name for name in _FILES), *(_MODEL / name for name in ("cell.py", "function.py", "lead_acid.py")))
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,26 +102,58 @@ class CellCurves:
 
 
 def curves_of(cell: Published, cache: Cache) -> CellCurves:
-    """Return the curves of a porous-electrode cell, from the cache when nothing they depend on has changed."""
+    """Return the curves of a porous-electrode or porous lead-acid cell, from the cache when nothing they depend on has changed."""
     inputs = json.dumps(cell.data, sort_keys=True)
-    key = key_of("curves", inputs, code_digest(_CODE), np.__version__, repr((RATES_C, POINTS)))
+    key = key_of("curves", inputs, code_digest(_CODE), np.__version__, repr((RATES_C, CUTOFFS_V, POINTS)))
     return _from_json(cache.get_or_make(key, lambda: json.dumps(asdict(_compute(cell))).encode("ascii")))
 
 
+def is_computed(cell: Published) -> bool:
+    """Whether a published cell has a model that discharges are computed with."""
+    return cell.porous is not None or cell.kind == LEAD_ACID
+
+
+@dataclass(frozen=True, slots=True)
+class _Solved:
+    """What either model gives: discharges, charge between full and empty [Ah], voltage at rest over the share of it taken out."""
+
+    discharges: tuple[Discharge, ...]
+    window_ah: float
+    open_circuit_v: np.ndarray
+
+
+_SHARE = np.linspace(0.0, 1.0, POINTS)
+
+
 def _compute(cell: Published) -> CellCurves:
-    model = cell.porous
-    rates = [rate for rate in RATES_C if rate <= model.rates_valid[1]]
-    made = discharge_grid(model, rates, model.temperatures_valid_c)
-    share = np.linspace(0.0, 1.0, POINTS)
+    solved = _porous(cell.porous) if cell.porous else _lead_acid(lead_acid_from_data(cell.data))
+    places = _places(cell.nominal_capacity_ah)
+    middle = float(np.interp(0.5, _SHARE, solved.open_circuit_v))
     return CellCurves(
         cell=cell.id,
         chemistry=cell.chemistry,
-        window_ah=round(window_ah(model), _places(model)),
-        share_discharged=_rounded(share),
-        open_circuit_v=_rounded(open_circuit(model, 1.0 - share)),
-        curves=tuple(_curve(discharge, _places(model)) for discharge in made),
-        averages=tuple(average for discharge in made for average in _averages(model, discharge)),
+        window_ah=round(solved.window_ah, places),
+        share_discharged=_rounded(_SHARE),
+        open_circuit_v=_rounded(solved.open_circuit_v),
+        curves=tuple(_curve(discharge, places) for discharge in solved.discharges),
+        averages=tuple(row for discharge in solved.discharges for row in _averages(cell.voltage_min_v, middle, discharge, places)),
     )
+
+
+def _porous(model: CellModel) -> _Solved:
+    made = discharge_grid(model, _rates(model), model.temperatures_valid_c)
+    return _Solved(made, window_ah(model), open_circuit(model, 1.0 - _SHARE))
+
+
+def _lead_acid(model: LeadAcidCell) -> _Solved:
+    """The plates hold more than the acid allows, so what the slowest discharge delivers stands for the window."""
+    made = discharge_lead_acid(model, _rates(model), REFERENCE_C)
+    whole = float(made[0].capacity_ah[-1])
+    return _Solved(made, whole, rest_after(model, _SHARE * whole))
+
+
+def _rates(model: CellModel | LeadAcidCell) -> list[float]:
+    return [rate for rate in RATES_C if rate <= model.rates_valid[1]]
 
 
 def window_ah(model: CellModel) -> float:
@@ -127,23 +163,21 @@ def window_ah(model: CellModel) -> float:
     return moles * abs(positive.stoichiometry_empty - positive.stoichiometry_full) * _FARADAY_AH_MOL
 
 
-def _averages(model: CellModel, discharge: Discharge) -> list[Average]:
+def _averages(cutoff_v: float, middle_v: float, discharge: Discharge, places: int) -> list[Average]:
     """Averages to the set's own cut-off and to the higher ones in use; none where the curve stopped before its cut-off."""
-    middle = float(open_circuit(model, 0.5))
-    others = [cutoff for cutoff in CUTOFFS_V if model.voltage_min_v < cutoff < CUTOFF_SHARE * middle]
     rows = []
-    for cutoff in (model.voltage_min_v, *others):
+    for cutoff in (cutoff_v, *(volts for volts in CUTOFFS_V if cutoff_v < volts < CUTOFF_SHARE * middle_v)):
         if discharge.voltage_v[0] <= cutoff or discharge.stopped_because != "cutoff-voltage" and discharge.voltage_v[-1] > cutoff:
             continue
         found = averages(discharge, cutoff)
         volts = (round(found.energy_averaged_v, 6), round(found.midpoint_v, 6))
-        rows.append(Average(discharge.c_rate, discharge.temperature_c, cutoff, *volts, round(found.capacity_ah, _places(model))))
+        rows.append(Average(discharge.c_rate, discharge.temperature_c, cutoff, *volts, round(found.capacity_ah, places)))
     return rows
 
 
-def _places(model: CellModel) -> int:
+def _places(nominal_ah: float) -> int:
     """Decimals that show the charge to a millionth of the nominal capacity: a laboratory cell holds milliampere-hours."""
-    return 6 - math.floor(math.log10(model.nominal_capacity_ah))
+    return 6 - math.floor(math.log10(nominal_ah))
 
 
 def _curve(discharge: Discharge, places: int) -> Curve:

@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 
 from generator.compute.label import Explanation, Reading, candidates, label_voltages, read_label
+from generator.compute.label_words import empty_text, full_text
 from generator.compute.measured import OpenCircuit, charge_span
 from generator.model.library import Library
 
@@ -119,19 +120,21 @@ class _Numbered:
             "group": explanation.group.name,
             "reading": explanation.reading,
             "reason": explanation.reason,
+            "recorded": bool(explanation.evidence),
             "products": [names[p] for p in explanation.products],
             "packs": packs,
         }
 
     def _pack(self, reading: Reading) -> dict[str, Any]:
         subject = self._library.chemistries[reading.chemistry]
-        volts = {name: _fixed(getattr(reading.row, f"{name}_v")) for name in ("empty", "nominal", "storage", "full")}
-        never = None if subject.rechargeable else "never charge"
-        return {"chemistry": subject.id, "name": subject.abbreviation, "never": never, **volts}
+        volts = {name: _text(name, getattr(reading.row, f"{name}_v")) for name in ("empty", "nominal", "storage", "full")}
+        return {"chemistry": subject.id, "name": subject.abbreviation, "rechargeable": subject.rechargeable, **volts}
 
 
-def _fixed(volts: float | None) -> str | None:
-    return None if volts is None else f"{volts:.2f}"
+def _text(name: str, volts: float | None) -> str | None:
+    if volts is None:
+        return None
+    return {"full": full_text, "empty": empty_text}.get(name, "{:.2f}".format)(volts)
 
 
 def _rest(library: Library, curves: Mapping[str, tuple[OpenCircuit, ...]]) -> list[dict[str, Any]]:

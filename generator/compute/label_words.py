@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -16,6 +17,16 @@ CLOSE_V = 0.05  # a difference below this is rounding and not worth a word
 def volts_text(volts: float) -> str:
     """Return a voltage without trailing zeros, to the millivolt: 10.8, 12, 3.635."""
     return f"{round(volts, 3):g}"
+
+
+def full_text(volts: float) -> str:
+    """Return a highest voltage with two decimals, rounded down so that it is never above the limit."""
+    return f"{math.floor(round(volts * 1000) / 10) / 100:.2f}"
+
+
+def empty_text(volts: float) -> str:
+    """Return a lowest voltage with two decimals, rounded up so that it is never below the limit."""
+    return f"{math.ceil(round(volts * 1000) / 10) / 100:.2f}"
 
 
 def cells(series: int) -> str:

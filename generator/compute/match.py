@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.compute.grouping import group_cells
 from generator.compute.measurements import MeasuredCell
+from generator.compute.plain import plain
 
 # Against the middle of the set. Common practice without a published source: a cell far from its mates is not one of them.
 RESISTANCE_RATIO_MAX = 2.0
@@ -80,7 +82,7 @@ def match_cells(cells: Sequence[MeasuredCell], series: int, parallel: int, floor
     if len(fit) < series * parallel:
         raise TooFewCells(_too_few(len(fit), series, parallel, no))
     scale = 10 ** max(_decimals(cell.capacity_mah) for cell in fit)
-    whole = [round(cell.capacity_mah * scale) for cell in fit]
+    whole = [_whole(cell.capacity_mah, scale) for cell in fit]
     found = group_cells(whole, series, parallel)
     sums = [sum(whole[i] for i in group) for group in found.groups]
     weakest, total = min(sums), sum(sums)
@@ -110,7 +112,7 @@ def refusals(cells: Sequence[MeasuredCell], floor_v: float | None) -> list[str |
 def _voltage(cell: MeasuredCell, floor_v: float | None) -> str | None:
     if cell.voltage_v is None or floor_v is None or cell.voltage_v >= floor_v:
         return None
-    return f"found at {cell.voltage_v:g} V, below the floor of {floor_v:g} V: recycle it, do not charge it"
+    return f"found at {plain(cell.voltage_v)} V, below the floor of {plain(floor_v)} V: recycle it, do not charge it"
 
 
 def _leakage(cell: MeasuredCell, middle: float | None) -> str | None:
@@ -118,14 +120,14 @@ def _leakage(cell: MeasuredCell, middle: float | None) -> str | None:
     if loss is None or middle is None:
         return None
     limit = max(SELF_DISCHARGE_RATIO_MAX * middle, middle + SELF_DISCHARGE_NOISE)
-    return f"loses {loss:g} mV a day, the middle of the set {middle:g}: it leaks, recycle it" if loss > limit else None
+    return f"loses {plain(loss)} mV a day, the middle of the set {plain(middle)}: it leaks, recycle it" if loss > limit else None
 
 
 def _resistance(cell: MeasuredCell, middle: float | None) -> str | None:
     ohms = cell.resistance_mohm
     if ohms is None or middle is None or ohms <= RESISTANCE_RATIO_MAX * middle:
         return None
-    return f"resistance {ohms:g} mOhm, more than {RESISTANCE_RATIO_MAX:g} times the middle of the set, {middle:g}: worn or damaged"
+    return f"resistance {plain(ohms)} mOhm, more than {plain(RESISTANCE_RATIO_MAX)} times the middle of the set, {plain(middle)}: worn or damaged"
 
 
 def _middle(figures: Sequence[float | None]) -> float | None:
@@ -142,8 +144,12 @@ def _together(cells: Sequence[MeasuredCell]) -> float | None:
 
 def _decimals(figure: float) -> int:
     """Decimals of a capacity, at most three: a microampere-hour."""
-    text = f"{figure:.3f}".rstrip("0")
-    return len(text) - text.index(".") - 1
+    return next((d for d in range(3) if _whole(figure, 10**d) / 10**d == figure), 3)
+
+
+def _whole(figure: float, scale: int) -> int:
+    """Half up, as the page's script rounds."""
+    return math.floor(figure * scale + 0.5)
 
 
 def _spare_reason(cap: int, whole: Sequence[int], groups: Sequence[Sequence[int]]) -> str:
@@ -168,7 +174,7 @@ def _notes(used: Sequence[MeasuredCell], parallel: int) -> tuple[str, ...]:
         notes.append(f"Below {WEAK_SHARE:.0%} of the middle of the cells used: {_names(weak)}. Measure again, or leave out.")
     volts = [cell.voltage_v for cell in used if cell.voltage_v is not None]
     if parallel > 1 and volts and max(volts) - min(volts) > MAX_JOIN_DIFFERENCE_V:
-        notes.append(f"Voltages from {min(volts):g} to {max(volts):g} V: bring the cells of a group to one voltage before joining them, or a large current flows.")
+        notes.append(f"Voltages from {plain(min(volts))} to {plain(max(volts))} V: bring the cells of a group to one voltage before joining them, or a large current flows.")
     return tuple(notes)
 
 

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from generator.compute.plain import plain
 from generator.problem import Problem, nearest
 
 COLUMNS = ("cell", "capacity_mah", "resistance_mohm", "voltage_v", "self_discharge_mv_per_day")
@@ -171,7 +172,7 @@ def _figure(table: _Table, known: str, content: str, line: int, column: int) -> 
     least, greatest, below, above = _RANGE[known]
     if not least <= figure <= greatest:
         likely = below if figure < least else above
-        table.problem(line, column, "unit", f"{known} is {content[:20]}: outside {least:g} to {greatest:g}.", f"Perhaps {likely}.")
+        table.problem(line, column, "unit", f"{known} is {content[:20]}: outside {plain(least)} to {plain(greatest)}.", f"Perhaps {likely}.")
     return figure
 
 
@@ -183,7 +184,7 @@ def _mixed_units(cells: list[MeasuredCell], file: str) -> Iterator[Problem]:
         for cell in cells:
             figure = getattr(cell, name)
             if figure is not None and figure * 100 < middle and middle / 3 < figure * 1000 < middle * 3:
-                message = f"{name} of '{cell.cell}' is {figure:g} where the cells have about {middle:g}."
+                message = f"{name} of '{cell.cell}' is {plain(figure)} where the cells have about {plain(middle)}."
                 yield Problem(file, cell.line, cell.column, "unit", message, f"Perhaps {wrong}: write it in the unit of the column.")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from generator.compute.curves import RATES_C, CellCurves
@@ -83,6 +83,20 @@ class NominalStudy:
     printed: tuple[Printed, ...]
     packs: tuple[LabelPack, ...]
 
+    def averages_at(self, rate: float) -> tuple[float, ...]:
+        """Return the averages of the layered-oxide cells at one of ``rates_c`` [V]."""
+        place = self.rates_c.index(rate)
+        return tuple(row.averages_v[place] for row in self.rows if row.layered and row.averages_v[place] is not None)
+
+    def rounding_to(self, label_v: float, rate: float) -> int:
+        """Return how many layered-oxide cells average ``label_v`` at a rate, to the nearest tenth of a volt."""
+        return sum(round(volts, 1) == label_v for volts in self.averages_at(rate))
+
+    def meeting(self) -> tuple[AverageRow, ...]:
+        """Return the layered-oxide cells whose average falls to 3.6 V within their rates, at the lowest rate first."""
+        met = (row for row in self.rows if row.layered and row.meets_c is not None)
+        return tuple(sorted(met, key=lambda row: row.meets_c))
+
 
 def nominal_study(library: Library, curves: Mapping[str, CellCurves]) -> NominalStudy:
     """Return the study; parts for which the library has no data are empty."""
@@ -118,7 +132,7 @@ def _meets(averages: tuple[float | None, ...]) -> float | None:
     return None
 
 
-def _spread(rows: list[AverageRow]) -> dict[float, tuple[float, float]]:
+def _spread(rows: Iterable[AverageRow]) -> dict[float, tuple[float, float]]:
     spread = {}
     for place, rate in enumerate(RATES_C):
         volts = [row.averages_v[place] for row in rows if row.layered and row.averages_v[place] is not None]
@@ -139,12 +153,16 @@ def _effects(cell: Published, curves: CellCurves) -> list[CutoffEffect]:
 
 
 def _printed(library: Library) -> tuple[Printed, ...]:
-    """Every printed figure of standard cells, lowest first, each with the values that give it."""
-    subjects = [s for s in library.subjects() if s.id in PRINTED_BY]
+    """Every printed figure of standard cells, lowest first, each with the values that give it.
+
+    A publication that two records quote for the same figure counts once.
+    """
     groups: dict[tuple[float, float], list[Value]] = {}
-    for subject in subjects:
+    for subject in (s for s in library.subjects() if s.id in PRINTED_BY):
         for value in subject.values_of("nominal-voltage", "standard"):
-            groups.setdefault(_ends(value), []).append(value)
+            group = groups.setdefault(_ends(value), [])
+            if value.source is None or value.source not in (other.source for other in group):
+                group.append(value)
     return tuple(Printed(low, high, tuple(groups[low, high])) for low, high in sorted(groups))
 
 

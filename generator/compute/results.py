@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.cache import NO_CACHE, Cache
-from generator.compute.curves import CellCurves, curves_of
+from generator.compute.building import Building, building
+from generator.compute.curves import CellCurves, curves_of, is_computed
 from generator.compute.evidence import Evidence, evidence
 from generator.compute.nominal import NominalStudy, nominal_study
 from generator.compute.open_circuit import FunctionCurve, function_curves
@@ -23,7 +24,7 @@ class Results:
 
     ``tables`` and ``functions``: measured tables and open-circuit functions by published cell. ``nominal``: 3.6 or 3.7 V.
     ``history``: what changed between editions and since the newest, newest first. ``labels``: printed and measured
-    pack voltages.
+    pack voltages. ``building``: what the building pages show.
     """
 
     packs: Mapping[str, tuple[PackRow, ...]]
@@ -34,6 +35,7 @@ class Results:
     evidence: Evidence
     history: tuple[Step, ...]
     labels: LabelResults
+    building: Building
 
     def curves_of(self, chemistry: str) -> tuple[CellCurves, ...]:
         """Return the curves of every published cell of one chemistry."""
@@ -42,7 +44,7 @@ class Results:
 
 def compute(library: Library, cache: Cache = NO_CACHE) -> Results:
     """Return the results for the whole library; ``cache`` keeps what is slow to compute."""
-    curves = {cell.id: curves_of(cell, cache) for cell in library.cells.values() if cell.porous}
+    curves = {cell.id: curves_of(cell, cache) for cell in library.cells.values() if is_computed(cell)}
     return Results(
         packs={id: pack_table(subject) for id, subject in library.chemistries.items()},
         curves=curves,
@@ -52,4 +54,5 @@ def compute(library: Library, cache: Cache = NO_CACHE) -> Results:
         evidence=evidence(library),
         history=history(library),
         labels=label_results(library),
+        building=building(library, curves),
     )

@@ -15,6 +15,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 HOURS_A_YEAR = 8760.0
+# Voltages this close are the same.
+_EQUAL_V = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,17 +67,15 @@ class Usable:
 class StringStop:
     """A discharge that only the string's voltage ends.
 
-    ``weakest``: the cell that is empty first. ``string_v_then``: the string's voltage at that moment [V].
-    ``driven_beyond``: the string is still above its cut-off then, so that cell is driven below its own limit;
-    ``reversed``: still above it even when that cell gives no voltage at all, so it goes below 0 V. ``others_v``: mean
-    voltage of the other cells at that moment.
+    ``weakest``: the cell (from 0) that reaches its own limit first. ``string_v_then``: the string's voltage at that
+    moment, ``others_v``: mean voltage of the other cells [V]. ``driven_to_v``: the voltage to which the string must still
+    press that cell before it stops, None when it stops in time; below 0 the cell is reversed.
     """
 
     weakest: int
     string_v_then: float
-    driven_beyond: bool
-    reversed: bool
     others_v: float
+    driven_to_v: float | None
 
 
 def marks_ah(cell: StringCell, curve: OpenCircuit, window: Window) -> tuple[float, float]:
@@ -132,8 +132,9 @@ def balancing_current_ma(leakage_spread_ma: float, duty: float) -> float:
 def string_cutoff(cells: Sequence[StringCell], curve: OpenCircuit, window: Window, cutoff_v: float) -> StringStop:
     """Return what happens to the weakest cell when only ``cutoff_v``, a voltage of the whole string, ends a discharge.
 
-    The discharge starts when the first cell is full. No cell is followed below its own limit: the figure only tells
-    whether the rest of the string keeps driving it.
+    The discharge starts when the first cell is full. Below its limit a cell holds almost nothing, so its voltage falls
+    while the others stay where they are: ``driven_to_v`` is the cut-off less what the others give. How a real cell behaves
+    down there is not modelled.
     """
     marks = [marks_ah(cell, curve, window) for cell in cells]
     charge = min(up - cell.charge_ah for (_, up), cell in zip(marks, cells, strict=True))
@@ -142,7 +143,8 @@ def string_cutoff(cells: Sequence[StringCell], curve: OpenCircuit, window: Windo
     taken = full[weakest] - marks[weakest][0]
     volts = [_loaded_v(cell, q - taken, curve, window) for cell, q in zip(cells, full, strict=True)]
     others = sum(volts) - volts[weakest]
-    return StringStop(weakest, sum(volts), sum(volts) > cutoff_v, others > cutoff_v, others / max(len(cells) - 1, 1))
+    driven = cutoff_v - others if sum(volts) > cutoff_v + _EQUAL_V else None
+    return StringStop(weakest, sum(volts), others / max(len(cells) - 1, 1), driven)
 
 
 def _loaded_v(cell: StringCell, held_ah: float, curve: OpenCircuit, window: Window) -> float:

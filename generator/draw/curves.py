@@ -189,7 +189,7 @@ def nominal_figure(library: Library, study: NominalStudy) -> Figure:
     for row in (r for r in study.rows if r.layered):
         points = [(rate, volts) for rate, volts in zip(study.rates_c, row.averages_v, strict=True) if volts is not None]
         x, y = zip(*points)
-        lines.append(Line(x, y, _published_by(library, row.cell), len(lines), points=True))
+        lines.append(Line(x, y, published_by(library, row.cell), len(lines), points=True))
     levels = tuple(Level(volts, volts, f"{volts:.1f} V") for volts in LABELS_V)
     lines.sort(key=lambda line: line.y[-1])
     ticks = tuple(round(3.3 + 0.1 * i, 1) for i in range(6))
@@ -198,7 +198,8 @@ def nominal_figure(library: Library, study: NominalStudy) -> Figure:
     return Figure("nominal-voltage", plot, f"Average voltage of a full discharge over its rate at 25 \u00b0C. {said}. Lines mark 3.6 and 3.7 V.")
 
 
-def _published_by(library: Library, cell_id: str) -> str:
+def published_by(library: Library, cell_id: str) -> str:
+    """Return a cell's chemistry and publication: "NMC, Chen et al. 2020"."""
     cell = library.cells[cell_id]
     subject = library.chemistries[cell.chemistry]
     return f"{subject.abbreviation}, {library.sources[cell.source].short}"

@@ -30,6 +30,7 @@ LABEL_GAP = 16.0  # percent: 46 px of a 288 px column, the width of the longest 
 _LABEL_EDGE = 7.5
 _NARROW_PX = 320  # the column of a small phone, for which names are fitted
 _CHARACTER_PX = 7.0
+_NUMBER_PX = 42
 _ROW_PX = 42
 
 
@@ -190,16 +191,11 @@ def _end_text(side: str, place: float, shift: int, y: int, text: str) -> str:
 
 
 def _row_name(row: RulerRow, axis: Axis, left: float, right: float, y: int) -> str:
-    """Return the name on the side of the bar where it fits on a phone; else above the bar, away from the nominal."""
-    wide, number_px = len(row.name) * _CHARACTER_PX, 42
-    free_left, free_right = (_NARROW_PX * share / 100 - number_px for share in (left, 100 - right))
-    if wide <= free_left:
-        at = f'class="ruler-row start" x="0" y="{y + 29}"'
-    elif wide <= free_right:
-        at = f'class="ruler-row end" x="100%" y="{y + 29}"'
-    elif axis.place(row.nominal_v) > 50:
-        at = f'class="ruler-row start" x="0" y="{y + 14}"'
-    else:
-        at = f'class="ruler-row end" x="100%" y="{y + 14}"'
-    text = f"<text {at}>{escape(row.name)}</text>"
+    """Return the name on the emptier side of the bar where it fits on a phone; else above the bar, off the nominal."""
+    side, at, free = ("start", "0", left) if left >= 100 - right else ("end", "100%", 100 - right)
+    line = 29
+    if len(row.name) * _CHARACTER_PX > _NARROW_PX * free / 100 - _NUMBER_PX:
+        side, at = ("start", "0") if axis.place(row.nominal_v) > 50 else ("end", "100%")
+        line = 14
+    text = f'<text class="ruler-row {side}" x="{at}" y="{y + line}">{escape(row.name)}</text>'
     return f'<a href="{escape(row.href)}">{text}</a>' if row.href else text

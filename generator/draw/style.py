@@ -51,6 +51,7 @@ _RC = {
     "path.simplify": True,
     "path.simplify_threshold": 0.2,
     "axes.unicode_minus": True,
+    "text.parse_math": False,  # a name is a name, whatever signs it holds
 }
 _METADATA = re.compile(r"\s*<metadata>.*?</metadata>", re.DOTALL)
 _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from generator.cache import NO_CACHE, Cache
 from generator.cite.cited import Citer
 from generator.compute.results import Results
 from generator.export.bibliography import bibliography
@@ -18,21 +19,26 @@ from generator.export.schemas import checked, json_text, published
 from generator.export.subjects import VERSION, edition_name, index_data, subject_data
 from generator.export.table import Table, csv_text
 from generator.export.tables import all_tables
+from generator.export.worksheet import worksheet_files
 from generator.model.library import Library
 
 FOLDER = f"data/{VERSION}/"
 
 
-def export_all(library: Library, results: Results) -> Mapping[str, str | bytes]:
-    """Return every export by its path in the site; raises NotAsPublished when one does not keep its schema."""
+def export_all(library: Library, results: Results, cache: Cache = NO_CACHE) -> Mapping[str, str | bytes]:
+    """Return every export by its path in the site; raises NotAsPublished when one does not keep its schema.
+
+    ``cache`` remembers which texts kept their schema.
+    """
     tables = all_tables(library, results)
     files = {
         **_tables(tables, edition_name(library) or "0"),
-        **_subjects(library, results),
+        **_subjects(library, results, cache),
         **bibliography(library),
         **editions(library),
         **scripts_data(library, results),
         **curve_files(library, results),
+        **worksheet_files(library, results),
         "index.json": checked("index.json", index_data(library, tables), "export-index.schema.json"),
         **{f"schema/{name}": json_text(schema) for name, schema in published().items()},
     }
@@ -45,11 +51,11 @@ def _tables(tables: tuple[Table, ...], version: str) -> dict[str, str]:
     return {**texts, "datapackage.json": json_text(package(tables, texts, version))}
 
 
-def _subjects(library: Library, results: Results) -> dict[str, str]:
+def _subjects(library: Library, results: Results, cache: Cache) -> dict[str, str]:
     files, citer = {}, Citer(library)
     for subject in library.subjects():
         folder = subject.page.split("/")[0]
         path, cited = f"{folder}/{subject.id}.json", f"citations/{subject.id}.json"
-        files[path] = checked(path, subject_data(subject, library, results), "export-subject.schema.json")
-        files[cited] = checked(cited, citations_data(subject, citer), "export-citations.schema.json", compact=True)
+        files[path] = checked(path, subject_data(subject, library, results), "export-subject.schema.json", cache=cache)
+        files[cited] = checked(cited, citations_data(subject, citer), "export-citations.schema.json", compact=True, cache=cache)
     return files

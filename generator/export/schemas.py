@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from functools import cache
+from functools import cache as cache_once
+from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +13,7 @@ import jsonschema
 from referencing import Registry, Resource
 
 from generator.address import SITE
+from generator.cache import NO_CACHE, Cache, key_of
 
 SCHEMA_DIR = Path(__file__).resolve().parents[2] / "chemistry" / "schema"
 BASE = f"{SITE}data/v1/schema/"
@@ -21,7 +23,7 @@ class NotAsPublished(Exception):
     """An export does not have the shape its published schema promises."""
 
 
-@cache
+@cache_once
 def published() -> Mapping[str, Mapping[str, Any]]:
     """Return every schema by file name, with its absolute ``$id`` under the site's address."""
     made = {}
@@ -30,19 +32,33 @@ def published() -> Mapping[str, Mapping[str, Any]]:
     return made
 
 
-@cache
+@cache_once
 def _validator(name: str) -> jsonschema.Draft202012Validator:
     registry = Registry().with_resources((f"{BASE}{file}", Resource.from_contents(body)) for file, body in published().items())
     return jsonschema.Draft202012Validator(published()[name], registry=registry)
 
 
-def checked(path: str, data: Any, schema: str, *, compact: bool = False) -> str:
-    """Return ``data`` as JSON text; raises NotAsPublished when it does not keep ``schema`` (a file name)."""
+def checked(path: str, data: Any, schema: str, *, compact: bool = False, cache: Cache = NO_CACHE) -> str:
+    """Return ``data`` as JSON text; raises NotAsPublished when it does not keep ``schema`` (a file name).
+
+    The same text against the same schema is checked once: ``cache`` remembers what passed.
+    """
+    text = json_text(data, compact=compact)
+    cache.get_or_make(key_of("keeps", schema, _digest_of_schemas(), version("jsonschema"), text), lambda: _check(path, data, schema))
+    return text
+
+
+def _check(path: str, data: Any, schema: str) -> bytes:
     error = next(_validator(schema).iter_errors(data), None)
     if error is not None:
         place = "/".join(str(step) for step in error.absolute_path)
         raise NotAsPublished(f"{path} does not keep {schema}: at '{place}': {error.message[:300]}")
-    return json_text(data, compact=compact)
+    return b"kept"
+
+
+@cache_once
+def _digest_of_schemas() -> str:
+    return key_of(*(json_text(schema) for schema in published().values()))
 
 
 def json_text(data: Any, *, compact: bool = False) -> str:

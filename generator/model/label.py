@@ -41,6 +41,7 @@ class Group:
     name: str
     chemistries: tuple[str, ...]
     variant: str
+    words: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +88,7 @@ def evidence_from(item: Mapping[str, Any]) -> Evidence:
 
 def labels_from(data: Mapping[str, Any]) -> Labels:
     """Return the labels from the checked content of labels.yml."""
-    groups = {g["id"]: Group(g["id"], g["name"], tuple(g["chemistries"]), g.get("variant", STANDARD)) for g in data["groups"]}
+    groups = {g["id"]: Group(g["id"], g["name"], tuple(g["chemistries"]), g.get("variant", STANDARD), tuple(g.get("words", ()))) for g in data["groups"]}
     rules = data["rules"]
     return Labels(
         chemistries=tuple(data["chemistries"]),

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 
 from generator.compute.results import Results
 from generator.model.library import Library
-from generator.pages import about, building, changes, chemistry, comparison, curves, labels, limits, markings, nominal, practice, sizes, sources, start
+from generator.pages import about, building, changes, chemistry, comparison, curves, find, labels, limits, markings, nominal, practice, sizes, sources, standin, start
 
 # Each module has pages(library, results, figures) -> {path: Markdown}.
-_MODULES = (start, chemistry, comparison, curves, limits, nominal, practice, building, labels, markings, sizes, about, sources, changes)
+_MODULES = (start, chemistry, comparison, standin, curves, limits, nominal, practice, building, labels, markings, sizes, find, about, sources, changes)
 
 
 def render_all(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:

@@ -88,6 +88,7 @@ class _Words:
     def __init__(self, library: Library) -> None:
         self._quantities = library.quantities
         self._subjects = {subject.id: subject for subject in library.subjects()}
+        self._now = snapshot(library)
         self._moved = {retired.id: retired.moved_to for retired in library.retired}
 
     def line(self, change: Change) -> Line:
@@ -95,8 +96,13 @@ class _Words:
         quantity = self._quantities.get(change.id.split(".")[1])
         decimals = quantity.decimals if quantity else None
         then = row_words(change.part, change.old, decimals) if change.old else ""
-        now = row_words(change.part, change.new, decimals) if change.new else ""
+        now = row_words(change.part, change.new, decimals) if change.new else self.instead(change, decimals)
         return Line(change.id, self.label(change.id), change.kind, then, now, change.why, self.address(change))
+
+    def instead(self, change: Change, decimals: int | None) -> str:
+        """Return that an id is retired, and what stands in its place."""
+        row = self._now.row(self._moved.get(change.id) or "")
+        return f"retired; in its place {row_words('remarks' if 'text' in row else change.part, row, decimals)}" if row else "retired"
 
     def label(self, id: str) -> str:
         """Return subject and quantity in words with the last part of the id."""

@@ -10,7 +10,8 @@ from generator.model.library import Library
 from generator.model.subject import Subject, Value
 from generator.pages.curves import block
 from generator.pages.environment import render, to_root
-from generator.pages.format import figure
+from generator.pages.format import fahrenheit_of, figure
+from generator.pages.kinds import Kind, kind_of
 from generator.pages.sections import Section, figure_sections, label_figures, limit_sections, remark_sections
 from generator.pages.voltages import cell_ruler, kinds, kinds_ruler, strip
 
@@ -22,10 +23,10 @@ class PackColumn:
 
 
 PACK_COLUMNS = (
-    PackColumn("Empty, V", "empty_v"),
-    PackColumn("Nominal, V", "nominal_v"),
-    PackColumn("Storage, V", "storage_v"),
-    PackColumn("Full, V", "full_v"),
+    PackColumn("Empty", "empty_v"),
+    PackColumn("Nominal", "nominal_v"),
+    PackColumn("Storage", "storage_v"),
+    PackColumn("Full", "full_v"),
 )
 
 
@@ -40,7 +41,7 @@ def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]
 
 def _view(subject: Subject, library: Library, results: Results) -> dict[str, object]:
     limits, figure_groups, remarks = limit_sections(subject), figure_sections(subject), remark_sections(subject.remarks)
-    own_kinds, curves = kinds(subject), block(subject, library, results)
+    own_kinds, curves, kind = kinds(subject), block(subject, library, results), kind_of(subject, library)
     return {
         "subject": subject,
         "library": library,
@@ -53,11 +54,13 @@ def _view(subject: Subject, library: Library, results: Results) -> dict[str, obj
         "label_title": label_title(subject),
         "nominal_values": values_by_figure(subject, "nominal-voltage"),
         "curves": curves,
+        "kind": kind,
+        "fahrenheit_of": fahrenheit_of,
         "pack": results.packs[subject.id],
         "pack_columns": [c for c in PACK_COLUMNS if getattr(results.packs[subject.id][0], c.field) is not None],
         "figure_sections": figure_groups,
         "remark_sections": remarks,
-        "sections": _contents(subject, figure_groups, bool(remarks), bool(curves)),
+        "sections": _contents(subject, figure_groups, bool(remarks), kind),
     }
 
 
@@ -72,14 +75,15 @@ _SHORT = {
 }
 
 
-def _contents(subject: Subject, groups: tuple[Section, ...], remarks: bool, shown: bool) -> list[tuple[str, str]]:
+def _contents(subject: Subject, groups: tuple[Section, ...], remarks: bool, kind: Kind) -> list[tuple[str, str]]:
     fixed = (
         ("voltages", "Voltages", True),
         ("cautions", "Cautions", subject.cautions),
         ("limits", "Limits", True),
         ("label", "The label", True),
-        ("curves", "Curves", shown),
-        ("pack", "Pack table", True),
+        ("curves", "Curves", True),
+        ("pack", "Pack table", not kind.nickel),
+        *((id, title, True) for id, title in kind.contents),
         *((group.id, _SHORT.get(group.id, group.title), True) for group in groups),
         ("remarks", "Remarks", remarks),
         ("evidence", "Evidence", True),

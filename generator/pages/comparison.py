@@ -11,7 +11,8 @@ from generator.draw.ruler import ruler_svg
 from generator.model.library import Library
 from generator.model.subject import Subject
 from generator.pages.environment import render, to_root
-from generator.pages.voltages import ruler_row
+from generator.pages.ranges import range_plots
+from generator.pages.voltages import never_charged, ruler_row, without_figure
 
 FAMILIES = {
     "lithium-ion": "Lithium-ion",
@@ -23,17 +24,15 @@ FAMILIES = {
     "silver-primary": "Silver, not rechargeable",
 }
 
-# Quantity, heading, and whether it is about charging, which a cell that is not rechargeable must not show.
 COLUMNS = (
-    ("discharge-cutoff-voltage", "Empty", False),
-    ("storage-voltage", "Storage", False),
-    ("nominal-voltage", "Nominal", False),
-    ("charge-voltage-max", "Full", True),
-    ("charge-voltage-absolute-max", "Never exceed", True),
-    ("charge-temperature", "Charge only at", True),
-    ("discharge-temperature", "Discharge only at", False),
-    ("specific-energy", "Specific energy", False),
-    ("cycle-life", "Cycle life", True),
+    ("charge-voltage-max", "Full"),
+    ("discharge-cutoff-voltage", "Empty"),
+    ("nominal-voltage", "Nominal"),
+    ("storage-voltage", "Storage"),
+    ("charge-voltage-absolute-max", "Never exceed"),
+    ("charge-temperature", "Charge only at"),
+    ("specific-energy", "Specific energy"),
+    ("cycle-life", "Cycle life"),
 )
 
 
@@ -43,8 +42,9 @@ def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]
     subjects = ordered(library.chemistries.values())
     rows = [row for s in subjects if (row := ruler_row(s, href=f"{s.id}/"))]
     ruler = Markup(ruler_svg(rows, id="ruler", title="Voltages of one cell, by chemistry")) if rows else None
-    cells = [(s, [None if charging and not s.rechargeable else s.figure(q) for q, _, charging in COLUMNS]) for s in subjects]
-    context = {"rows": cells, "ruler": ruler, "columns": [name for _, name, _ in COLUMNS], "families": FAMILIES}
+    cells = [(s, [(q, None if never_charged(s, q) else s.figure(q)) for q, _ in COLUMNS]) for s in subjects]
+    context = {"rows": cells, "ruler": ruler, "columns": [name for _, name in COLUMNS], "families": FAMILIES, "plots": range_plots(subjects)}
+    context |= {"never_charged": never_charged, "without_figure": without_figure}
     return {path: render("comparison.md.j2", library=library, root=to_root(path), **context)}
 
 

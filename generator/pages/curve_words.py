@@ -11,7 +11,7 @@ from generator.pages.format import number
 
 MODELS = {
     "DFN": "the porous-electrode (DFN) model",
-    "lead-acid": "the porous lead-acid model",
+    "porous lead-acid": "a porous lead-acid model (its acid is used up)",
 }
 KINDS = {
     "porous-electrode": "computed discharge, porous-electrode model",

@@ -26,7 +26,8 @@ class NumberColumn:
 
     title: str
     volts: tuple[float | None, ...]
-    end: str
+    end_percent: float
+    end_v: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,7 @@ def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]
 
 def block(subject: Subject, library: Library, results: Results) -> Block | None:
     """Return what a chemistry's page shows of curves; None where no published cell or function of it was found."""
-    cells = library.cells_of(subject.id)
+    cells = [cell for cell in library.cells_of(subject.id) if drawable(cell, library, results)]
     cell = best_cell(subject, library, results) or next(iter(cells), None)
     if cell is None:
         return None
@@ -90,7 +91,7 @@ def _index(library: Library, results: Results) -> str:
 
 
 def drawable(cell: Published, library: Library, results: Results) -> bool:
-    """Whether anything of a cell is computed: a figure, or nothing to show yet."""
+    """Whether there is a figure of a cell."""
     return bool(cell_figures(cell, library, results))
 
 
@@ -137,26 +138,19 @@ def _view(cell: Published, library: Library, results: Results) -> dict[str, obje
 def _numbers(curves: CellCurves) -> list[NumberColumn]:
     whole = curves.reference_ah
     charge = tuple(share * curves.window_ah for share in curves.share_discharged)
-    rest = NumberColumn("at rest", _volts(charge, curves.open_circuit_v, whole), _end(charge[-1], curves.open_circuit_v[-1], whole))
-    return [rest, *(_column(rate_text(c.c_rate), c, whole) for c in curves.family())]
+    rest = _column("at rest", charge, curves.open_circuit_v, whole)
+    return [rest, *(_column(rate_text(c.c_rate), c.capacity_ah, c.voltage_v, whole) for c in curves.family())]
 
 
 def _cold(curves: CellCurves) -> list[NumberColumn]:
     rate = COLD_C if curves.curve(COLD_C) else OVERLAY_C
-    return [_column(degrees(c.temperature_c), c, curves.reference_ah) for c in curves.at_rate(rate)]
+    return [_column(degrees(c.temperature_c), c.capacity_ah, c.voltage_v, curves.reference_ah) for c in curves.at_rate(rate)]
 
 
-def _column(title: str, curve, whole_ah: float) -> NumberColumn:
-    return NumberColumn(title, _volts(curve.capacity_ah, curve.voltage_v, whole_ah), _end(curve.capacity_ah[-1], curve.voltage_v[-1], whole_ah))
-
-
-def _volts(charge, volts, whole_ah: float) -> tuple[float | None, ...]:
-    found = (volts_at(percent, charge, volts, whole_ah) for percent in PERCENTS)
-    return tuple(None if v is None else round(v, 3) for v in found)
-
-
-def _end(charge_ah: float, volts: float, whole_ah: float) -> str:
-    return f"{volts:.2f} V at {100 * charge_ah / whole_ah:.1f} %"
+def _column(title: str, charge_ah, volts, whole_ah: float) -> NumberColumn:
+    found = (volts_at(percent, charge_ah, volts, whole_ah) for percent in PERCENTS)
+    shown = tuple(None if v is None else round(v, 3) for v in found)
+    return NumberColumn(title, shown, round(100 * charge_ah[-1] / whole_ah, 1), round(volts[-1], 3))
 
 
 def table_rows(table: TableCurve):

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from generator.compute.label import Explanation, Reading
 from generator.compute.label_lookup import MESSAGES
+from generator.compute.label_words import empty_text, full_text
 from generator.compute.measured import PERCENT_SHOWN, RestTable
 from generator.compute.results import Results
 from generator.draw.ruler import RulerRow, pack_axis, ruler_svg
@@ -20,6 +21,7 @@ from generator.pages.format import number
 
 RULER_ROWS = 6
 REST_COLUMNS = 4
+BOOST, PREFIX_BOOST = 1.3, 3
 READING_WORDS = {
     "nominal": "the print is the nominal voltage",
     "full": "the print is the voltage of full charge, or a rounded highest voltage",
@@ -62,9 +64,11 @@ def _view(volts: float, explanations: Sequence[Explanation], library: Library, r
     shown = f"{volts:g}"
     return {
         "volts": shown,
-        "title": f"{shown} V battery pack: what is inside",
+        "title": f"{_sold_as(shown, likely)} battery pack: what is inside",
         "description": _description(shown, likely),
         "likely": likely,
+        "rounded": rounded(likely),
+        "search": _search(shown, results),
         "others": others,
         "entries": entries,
         "ruler": _ruler(shown, likely, library),
@@ -74,10 +78,27 @@ def _view(volts: float, explanations: Sequence[Explanation], library: Library, r
         "reading_words": READING_WORDS,
         "span_words": span_words,
         "entry_words": entry_words,
+        "texts": {"empty_v": empty_text, "full_v": full_text, "nominal_v": "{:.2f}".format, "storage_v": "{:.2f}".format},
         "products": library.labels.products,
         "health": MESSAGES["health"],
         "neighbours": _neighbours(volts, results),
     }
+
+
+def _sold_as(shown: str, likely: Sequence[Explanation]) -> str:
+    """Return how the label is written: makers that print a rounded highest voltage add "max"."""
+    return f"{shown} V or {shown} V max" if rounded(likely) else f"{shown} V"
+
+
+def rounded(likely: Sequence[Explanation]) -> list[Explanation]:
+    """Return the readings that take the label for a rounded highest voltage."""
+    return [e for e in likely if e.reading == "full" and e.evidence and round(e.best.per_cell_v * e.series, 3) != e.best.row.full_v]
+
+
+def _search(shown: str, results: Results) -> dict[str, float]:
+    """Return the page's weight in the search, which completes every word: 24 also finds 2450, and 12 the rarer 12.6."""
+    longer = any(f"{v:g}".startswith(shown) and f"{v:g}" != shown for v in results.labels.table)
+    return {"boost": PREFIX_BOOST if longer else BOOST}
 
 
 def _description(shown: str, likely: Sequence[Explanation]) -> str:

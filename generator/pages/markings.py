@@ -13,13 +13,23 @@ from generator.pages.environment import render, to_root
 # Letters that people type as one word, with what the standard and the trade make of them.
 TRIPLES = ("ICR", "INR", "IMR", "IFR", "IFpR", "ICP", "INP", "IFP", "NCR", "LIR")
 
+SHORT_NAMES = {
+    "iec-61960": "Lithium, IEC 61960",
+    "iec-61951": "Nickel, IEC 61951",
+    "iec-60086": "Primary, IEC 60086",
+    "trade-lithium": "Five digits of the trade",
+    "trade-names": "Everyday names",
+}
+
 
 def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
     """Return the page of markings by path."""
     path = "markings/index.md"
-    designations = list(library.designations.values())
+    # The standards before the everyday names, which are tried first but explain least.
+    designations = sorted(library.designations.values(), key=lambda d: not d.tables)
     context = {"root": to_root(path), "library": library, "designations": designations, "messages": MESSAGES, "triples": triples(library.designations)}
-    return {path: render("markings.md.j2", table_rows=table_rows, **context)}
+    short = [(d.id, SHORT_NAMES.get(d.id, d.id)) for d in designations]
+    return {path: render("markings.md.j2", table_rows=table_rows, order_lines=order_lines, short_names=short, **context)}
 
 
 def triples(designations: Mapping[str, Designation]) -> list[tuple[str, Row]]:
@@ -41,3 +51,12 @@ def _table(designations: Mapping[str, Designation], id: str) -> dict[str, Row]:
 def table_rows(rows: Sequence[Row]) -> list[Row]:
     """Return the rows that a table of the page shows: those that say more than their own code."""
     return [row for row in rows if row.meaning != f"the size {row.code}"]
+
+
+def order_lines(designation: Designation) -> list[str]:
+    """Return one line a form of marking: what it is and its parts in order, each line once."""
+    lines = []
+    for pattern in designation.patterns:
+        parts = ", ".join(dict.fromkeys(part.name[:1].lower() + part.name[1:] for part in pattern.parts))
+        lines.append(f"{pattern.meaning}: {parts}.{f' {pattern.note}' if pattern.note else ''}")
+    return list(dict.fromkeys(lines))

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.nominal import LABELS_V, SOLD_AS_V, CutoffEffect, NominalStudy, Printed
+from generator.compute.nominal import LABELS_V, SOLD_AS_V, AverageRow, CutoffEffect, NominalStudy, Printed
 from generator.compute.results import Results
-from generator.draw.curves import nominal_figure, short_name
+from generator.draw.curves import nominal_figure, published_by
 from generator.model.library import Library
 from generator.model.subject import Remark, Value
 from generator.pages.curve_words import joined
@@ -38,23 +38,29 @@ def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]
         "average_words": average_words(study, library),
         "cutoff_words": cutoff_words(study.cutoffs, library),
         "sold_v": SOLD_AS_V,
-        "names": {row.cell: short_name(library.cells[row.cell]) for row in study.rows},
+        "names": {row.cell: published_by(library, row.cell) for row in study.rows},
     }
     return {path: render("nominal.md.j2", library=library, root=to_root(path), **context)}
 
 
 def answer(study: NominalStudy) -> str:
     """Return the plain answer in three sentences; its numbers are those of the study."""
-    many = sum(row.layered for row in study.rows)
-    slow, fast = (_span(study, rate) for rate in (_SLOW_C, _FAST_C))
     low, high = LABELS_V
+    met = study.meeting()
+    sinking = f"{number(low)} V is what {len(met)} of them sink to at {_rate(met[0])} to {_rate(met[-1])} C" if met else f"none sinks to {number(low)} V"
     return (
-        f"Both labels name the same kind of cell: a nominal voltage is an approximate figure that identifies a cell, nothing that was measured on it. "
-        f"What a discharge really averages depends on the oxide, the current and the cut-off: the {many} cobalt- and nickel-oxide cells computed here "
-        f"average {slow} in a five-hour discharge and {fast} in a one-hour one. "
-        f"So {number(high)} V is near the slow average of most of them, {number(low)} V what they sink to when worked harder, "
-        f"and a maker may print either."
+        "Both labels name the same kind of cell: a nominal voltage is an approximate figure that identifies a cell, "
+        f"and no clause of a standard that fixes {number(low)} or {number(high)} V could be read. "
+        "What a discharge really averages depends on the oxide, the current and the cut-off: the "
+        f"{sum(row.layered for row in study.rows)} published cells of cobalt and nickel oxides computed here "
+        f"average {_span(study, _SLOW_C)} at {_SLOW_C:g} C and {_span(study, _FAST_C)} at {_FAST_C:g} C. "
+        f"So {number(high)} V is, to the nearest tenth, the slow average of {study.rounding_to(high, _SLOW_C)} of them, {sinking}, "
+        "and a maker may print either."
     )
+
+
+def _rate(row: AverageRow) -> str:
+    return number(round(row.meets_c, 1))
 
 
 def _span(study: NominalStudy, rate: float) -> str:
@@ -70,11 +76,11 @@ def printed_words(printed: tuple[Printed, ...]) -> str:
     """Return how many values print which figure; those from memory are counted apart."""
     single = [group for group in printed if group.low_v == group.high_v and group.checked]
     total = sum(group.checked for group in single)
-    counts = joined([f"{group.checked} print {number(group.low_v, 2)} V" for group in sorted(single, key=lambda g: -g.checked)]) if single else "none"
+    counts = joined([f"{group.checked} print{'s' * (group.checked == 1)} {number(group.low_v, 2)} V" for group in sorted(single, key=lambda g: -g.checked)]) if single else "none"
     recalled = sum(len(group.values) - group.checked for group in printed)
     more = f" {recalled} more are from memory and not counted." if recalled else ""
     return (
-        f"Of {total} figures that were read or reported for cobalt-, nickel- and manganese-oxide cells, {counts}.{more} "
+        f"Of {total} figures with a source for cobalt-, nickel- and manganese-oxide cells, {counts}.{more} "
         "The letters on a cell do not settle it: see the cells by name."
     )
 
@@ -95,16 +101,13 @@ def twin_words(study: NominalStudy) -> str:
 
 def average_words(study: NominalStudy, library: Library) -> str:
     """Return which cells fall to 3.6 V, and at what rate."""
-    met = [row for row in study.rows if row.layered and row.meets_c is not None]
-    first = sorted(met, key=lambda row: row.meets_c)
-    place = study.rates_c.index(_SLOW_C)
-    slow = [row.averages_v[place] for row in study.rows if row.layered and row.averages_v[place] is not None]
-    if not slow or not first:
+    slow, met = study.averages_at(_SLOW_C), study.meeting()
+    if not slow or not met:
         return ""
     lowest = min(slow)
     above = f"At {_SLOW_C:g} C every one is above {number(LABELS_V[0])} V (lowest {_volts(lowest)} V). " if lowest > LABELS_V[0] else ""
-    told = joined([f"{short_name(library.cells[row.cell])} near {number(round(row.meets_c, 1))} C" for row in first])
-    return f"{above}They sink to {number(LABELS_V[0])} V only at higher rates: {told}."
+    told = joined([f"{published_by(library, row.cell)} near {_rate(row)} C" for row in met])
+    return f"{above}These sink to {number(LABELS_V[0])} V within their rates: {told}."
 
 
 def cutoff_words(effects: tuple[CutoffEffect, ...], library: Library) -> str:
@@ -115,7 +118,7 @@ def cutoff_words(effects: tuple[CutoffEffect, ...], library: Library) -> str:
     small, large = slow[0], slow[-1]
 
     def told(effect: CutoffEffect) -> str:
-        return f"{1000 * (effect.raised_v - effect.own_v):.0f} mV for {short_name(library.cells[effect.cell])}"
+        return f"{1000 * (effect.raised_v - effect.own_v):.0f} mV for {published_by(library, effect.cell)}"
 
     return (
         "An average is a statement about where the discharge stops. The last few percent of charge come at low voltage, so a higher cut-off leaves them in "

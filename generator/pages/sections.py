@@ -86,8 +86,13 @@ def figure_sections(subject: Subject) -> tuple[Section, ...]:
     """Return everything that is neither a limit nor a nominal voltage, by section."""
     rest = [s for s in subject.stated if not is_working_limit(s) and s.quantity.id != _LABEL_QUANTITY]
     known = {group for _, _, groups in _GROUPS for group in groups}
-    placed = [(id, title, [s for s in rest if s.quantity.group in groups]) for id, title, groups in _GROUPS]
+    placed = [(id, _group_title(id, title, subject), [s for s in rest if s.quantity.group in groups]) for id, title, groups in _GROUPS]
     return _sections([*placed, ("other", "Other figures", [s for s in rest if s.quantity.group not in known])])
+
+
+def _group_title(id: str, title: str, subject: Subject) -> str:
+    """A cell that is never charged has no practice of charging."""
+    return "Discharging in practice" if id == "charging" and subject.rechargeable is False else title
 
 
 def remark_sections(remarks: Iterable[Remark]) -> tuple[Section, ...]:

@@ -54,7 +54,7 @@ def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]
         path = f"sources/{id}/index.md"
         if path in made:
             raise ValueError(f"the source id '{id}' is the name of a page of ours")
-        context = {"source": source, "use": uses[id], "kind": KINDS[source.kind], "reference": reference(source)}
+        context = {"source": source, "use": uses[id], "reference": reference(source)}
         made[path] = render("source.md.j2", library=library, subjects=subjects, root=to_root(path), **context)
     return made
 

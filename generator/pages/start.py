@@ -8,6 +8,7 @@ from generator.compute.results import Results
 from generator.model.library import Library
 from generator.pages.comparison import FAMILIES, ordered
 from generator.pages.environment import render, to_root
+from generator.pages.voltages import never_charged, without_figure
 
 TITLE = "Cell Almanac: battery voltages, limits and labels with their sources"
 DESCRIPTION = (
@@ -27,6 +28,8 @@ def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]
         "description": DESCRIPTION,
         "families": [(name, members) for name, members in families if members],
         "counts": counts,
+        "never_charged": never_charged,
+        "without_figure": without_figure,
         "edition": library.editions[-1].name if library.editions else None,
     }
     return {path: render("start.md.j2", library=library, root=to_root(path), **context)}

@@ -38,8 +38,8 @@ STRIP = (
     ("Never exceed", "whatever happens", "charge-voltage-absolute-max"),
     ("Charge only at", "cell temperature", "charge-temperature"),
 )
-_OPTIONAL = ("charge-voltage-absolute-max",)
-_NEVER_CHARGED = ("charge-voltage-max", "charge-temperature")
+_OPTIONAL = ("storage-voltage", "charge-voltage-absolute-max")
+_CHARGING = ("charge-voltage-max", "charge-voltage-absolute-max", "charge-temperature")
 
 
 def ruler_row(subject: Subject, variant: str = "standard", href: str | None = None) -> RulerRow | None:
@@ -50,7 +50,7 @@ def ruler_row(subject: Subject, variant: str = "standard", href: str | None = No
     empty, storage, full = (
         subject.volts(quantity, variant) for quantity in ("discharge-cutoff-voltage", "storage-voltage", "charge-voltage-max")
     )
-    return RulerRow(subject.abbreviation, empty, storage, nominal, full if subject.rechargeable else None, href)
+    return RulerRow(subject.abbreviation, empty, storage, nominal, None if never_charged(subject, "charge-voltage-max") else full, href)
 
 
 def cell_ruler(subject: Subject) -> Markup | None:
@@ -63,13 +63,24 @@ def strip(subject: Subject) -> tuple[StripCell, ...]:
     """Return the five voltages and the charge-temperature window."""
     cells = []
     for name, meaning, quantity in STRIP:
-        stated = subject.figure(quantity)
-        never = not subject.rechargeable and quantity in _NEVER_CHARGED
-        if never:
-            cells.append(StripCell(name, meaning, None, "never charge"))
-        elif stated or quantity not in _OPTIONAL:
-            cells.append(StripCell(name, meaning, stated, "no source found"))
+        stated = None if never_charged(subject, quantity) else subject.figure(quantity)
+        if stated or quantity not in _OPTIONAL:
+            cells.append(StripCell(name, meaning, stated, without_figure(subject, quantity)))
     return tuple(cells)
+
+
+def never_charged(subject: Subject, quantity: str) -> bool:
+    """Whether a figure about charging would be out of place, because the cell is never charged."""
+    return not subject.rechargeable and quantity in _CHARGING
+
+
+def without_figure(subject: Subject, quantity: str) -> str:
+    """Return what stands where a subject has no figure of a quantity."""
+    if never_charged(subject, quantity):
+        return "never charge"
+    if quantity == "charge-voltage-max" and subject.family == "nickel":
+        return "not set by voltage"
+    return "no source found"
 
 
 def kinds(subject: Subject) -> tuple[Kind, ...]:

@@ -96,7 +96,10 @@ def row(cell_id: str, vectors) -> tuple[str, float]:
     library = library_curves(data, rates)
     at = {v["c_rate"]: v for v in vectors if v["temperature_c"] == 25.0}
     text = f"{cell_id:<22}{one:>8.1f}{share:>8.1f}"
-    text += f"{library[0]:>9.0f}{library[0] / one:>7.1f}{library[0] / share:>7.1f}" if library else f"{'-':>9}{'-':>7}{'-':>7}"
+    if library:
+        text += f"{library[0]:>9.0f}{library[0] / one:>7.1f}{library[0] / share:>7.1f}"
+    else:
+        text += f"{'-':>9}{'-':>7}{'-':>7}"
     for rate in (0.2, 1.0, 2.0, 3.0):
         curve = ours[rate]
         mine = rms_mv(at[rate], curve.capacity_ah, curve.voltage_v)

@@ -10,7 +10,8 @@ import pytest
 
 from generator.compute.porous import Mesh, discharge, discharge_grid, open_circuit
 from generator.compute.porous.members import members
-from generator.compute.porous.step import accepted, attempt, layout, start
+from generator.compute.porous.state import accepted
+from generator.compute.porous.step import attempt, layout, start
 from generator.compute.porous.system import system
 from generator.model.cell import FARADAY_C_MOL, cell_from_data
 from generator.read import read_file

@@ -148,6 +148,11 @@ def test_developers_guide_has_the_field_tables(run):
     assert run("fields").output == field_tables()
 
 
+def test_fields_of_one_schema(run):
+    assert "| `reference_temperature_k` |" in run("fields", "cell").output
+    assert run("fields", "nonsense").exit_code == 2
+
+
 def test_citation_file_is_valid_yaml_and_names_the_licence():
     data = yaml.safe_load((ROOT / "CITATION.cff").read_text("utf-8"))
     # The keys that Citation File Format 1.2.0 requires.

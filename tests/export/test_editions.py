@@ -163,6 +163,7 @@ def test_then_and_now_stand_on_the_editions_page(tmp_path):
     page = made["changes/2026.12/index.md"]
     row = page[page.index(f'<tr id="{CHARGE}.standard">') :].split("</tr>")[0]
     assert "3.60\u00a0V (read)" in row.replace("\u202f", "\u00a0") and "3.55\u00a0V (reported)" in row.replace("\u202f", "\u00a0")
+    assert "retired; in its place 3.60" in page and "retired; in its place" not in page[page.index(f'id="{CHARGE}.power"') :].split("</tr>")[0]
     tree = html5lib.parse(page, namespaceHTMLElements=False)
     ids = [node.get("id") for node in tree.iter() if node.get("id")]
     assert len(ids) == len(set(ids))

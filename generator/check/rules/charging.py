@@ -24,7 +24,17 @@ CHARGING = (
     "float-voltage",
     "absorption-voltage",
     "equalise-voltage",
+    "charge-end-voltage",
+    "gassing-voltage",
+    "temperature-compensation",
+    "charge-time",
+    "charge-factor",
     "trickle-rate",
+    "cold-charge-rate-max",
+    "negative-delta-v",
+    "temperature-rise-rate",
+    "charge-termination-temperature",
+    "charge-surface-temperature-max",
 )
 VOLTAGE_LIMITS = ("charge-voltage-max", "charge-voltage-absolute-max")
 # A lead-acid voltage means nothing without the temperature it holds at.

@@ -6,19 +6,10 @@ import numpy as np
 
 EVENT_V = 8.0e-5  # the last voltage is this near the cut-off
 EVENT_SALT = 2.0e-3  # likewise, as a share of the initial concentration
-DEPLETION = 0.05  # lowest concentration the model is shown at, share of initial
 WRONG_MOST = 4.0  # largest accepted miss of the parabola, in tolerances
 GROWTH = 2.0
 SHRINK = 0.2
 SHUT = 1.0e-7  # bracket of a stop, share of the step
-
-
-def events(voltage, salt, cutoff_v: float, initial_mol_m3: float):
-    """(members, 2): V above the cut-off; share of salt above depletion."""
-    found = np.empty((len(voltage), 2))
-    found[:, 0] = voltage - cutoff_v
-    found[:, 1] = salt.min(axis=1) / initial_mol_m3 - DEPLETION
-    return found
 
 
 def at_stop(found):

@@ -12,6 +12,7 @@ from generator.model.cell import CellModel
 
 from .march import Track, march
 from .members import members
+from .step import PorousEquations
 from .system import Mesh, system
 
 STANDARD_MESH = Mesh()
@@ -75,7 +76,7 @@ def discharge_grid(
     ampere = np.array([rate for rate, _ in pairs]) * cell.nominal_capacity_ah
     group = members(what, ampere / cell.electrode_area_m2, [place for _, place in pairs])
     hours_s = 3600.0 * cell.nominal_capacity_ah / ampere
-    tracks = march(what, group, hours_s, stop, tolerance_v)
+    tracks = march(PorousEquations(what), group, hours_s, stop, tolerance_v)
     return tuple(
         _discharge(rate, float(temperatures_c[place]), a, track)
         for (rate, place), a, track in zip(pairs, ampere, tracks, strict=True)

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any, Protocol
 
 import numpy as np
 
 from . import control
-from .members import Members, taken
-from .step import Layout, State, accepted, attempt, layout, start
-from .system import System
+from .state import State, Trial, accepted
 
 CUTOFF = "cutoff-voltage"
 DEPLETED = "electrolyte-depleted"
@@ -21,6 +20,25 @@ FIRST_STEP = 2.0e-5
 LONGEST_STEP = 0.04
 SURE_STEP = 1.0e-8  # so short that only the solution has to exist
 SHORTEST_STEP = 1.0e-13  # below it there is none
+
+
+class Equations(Protocol):
+    """What `march` steps: a cell with its discharges, as rows of numbers in time.
+
+    A group holds what differs between members: `index`, the place in the caller's
+    order, and `take(mask)`.
+    """
+
+    salt: slice  # where in a row the electrolyte concentrations are
+    voltage: int  # and the terminal voltage
+    initial_mol_m3: float
+    depletion: float  # lowest concentration the model is shown at, share of initial
+
+    def start(self, group: Any) -> State:
+        """The full cell with the current just switched on."""
+
+    def attempt(self, group: Any, state: State, dt: np.ndarray, residual_v: float) -> Trial:
+        """All members one step on, nothing accepted."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -37,7 +55,7 @@ class Track:
 class Run:
     """The members still going; every array has them along its first axis."""
 
-    group: Members
+    group: Any
     state: State
     time: np.ndarray
     dt: np.ndarray
@@ -49,7 +67,7 @@ class Run:
     def take(self, keep: np.ndarray) -> Run:
         """The members that a mask picks."""
         parts = (getattr(self, name) for name in self.__slots__)
-        return Run(*(p.take(keep) if isinstance(p, Members | State) else p[keep] for p in parts))
+        return Run(*(p[keep] if isinstance(p, np.ndarray) else p.take(keep) for p in parts))
 
 
 class Log:
@@ -59,10 +77,10 @@ class Log:
         self.points: list[np.ndarray] = []
         self.stops = [""] * count
 
-    def write(self, run: Run, place: Layout, yes):
+    def write(self, run: Run, equations: Equations, yes):
         """Note time, voltage and salt of the members of mask `yes`."""
-        salt = run.events[:, 1] + control.DEPLETION
-        voltage = run.state.rows[:, 0, place.voltage]
+        salt = run.events[:, 1] + equations.depletion
+        voltage = run.state.rows[:, 0, equations.voltage]
         points = np.stack([run.group.index, run.time, voltage, salt], axis=1)
         self.points.append(points if yes.all() else points[yes])
 
@@ -84,26 +102,34 @@ class Log:
         )
 
 
-def march(system: System, group: Members, hour_s, cutoff_v: float, tolerance_v: float):
+def march(equations: Equations, group: Any, hour_s, cutoff_v: float, tolerance_v: float):
     """A Track a member. `hour_s` (members,) is the nominal duration of each.
 
     Raises ArithmeticError where the equations have no solution at the start.
     """
-    place = layout(system)
-    run = _begin(system, group, place, np.asarray(hour_s, dtype=float), cutoff_v)
-    log = Log(len(group.index))
-    log.write(run, place, np.ones(len(group.index), dtype=bool))
+    run = _begin(equations, group, np.asarray(hour_s, dtype=float), cutoff_v)
+    log = Log(len(run.dt))
+    log.write(run, equations, np.ones(len(run.dt), dtype=bool))
     run = log.finish(run, run.events[:, 0] <= 0.0, np.full(len(run.dt), CUTOFF))
     while len(run.dt):
-        run = _advance(system, run, place, log, cutoff_v, tolerance_v)
+        run = _advance(equations, run, log, cutoff_v, tolerance_v)
     return log.tracks()
 
 
-def _begin(system: System, group: Members, place: Layout, hour, cutoff_v: float) -> Run:
-    state = start(system, group)
+def _begin(equations: Equations, group: Any, hour, cutoff_v: float) -> Run:
+    state = equations.start(group)
+    found = _events(equations, state.rows[:, 0], cutoff_v)
     zero = np.zeros(len(hour))
-    found = _events(system, state.rows[:, 0], place, cutoff_v)
     return Run(group, state, zero, FIRST_STEP * hour, found, *_open_bracket(found), hour)
+
+
+def _events(equations: Equations, row, cutoff_v: float):
+    """(members, 2): V above the cut-off; share of salt above depletion."""
+    found = np.empty((len(row), 2))
+    found[:, 0] = row[:, equations.voltage] - cutoff_v
+    found[:, 1] = row[:, equations.salt].min(axis=1) / equations.initial_mol_m3
+    found[:, 1] -= equations.depletion
+    return found
 
 
 def _open_bracket(found):
@@ -111,16 +137,11 @@ def _open_bracket(found):
     return np.tile([0.0, np.inf], (len(found), 1)), np.repeat(found[:, None], 2, axis=1)
 
 
-def _events(system: System, row, place: Layout, cutoff_v: float):
-    initial = system.cell.electrolyte.initial_mol_m3
-    return control.events(row[:, place.voltage], row[:, place.salt], cutoff_v, initial)
-
-
-def _advance(system: System, run: Run, place: Layout, log: Log, cutoff_v, tolerance_v) -> Run:
+def _advance(equations: Equations, run: Run, log: Log, cutoff_v, tolerance_v) -> Run:
     dt = run.dt
-    trial = attempt(system, run.group, run.state, dt, RESIDUAL_SHARE * tolerance_v)
-    found = _events(system, trial.row, place, cutoff_v)
-    wrong = np.abs(trial.row[:, place.voltage] - trial.guess_v) / tolerance_v
+    trial = equations.attempt(run.group, run.state, dt, RESIDUAL_SHARE * tolerance_v)
+    found = _events(equations, trial.row, cutoff_v)
+    wrong = np.abs(trial.row[:, equations.voltage] - trial.guess_v) / tolerance_v
     wrong[dt < SURE_STEP * run.hour] = 0.0
     sound = trial.converged & np.isfinite(wrong) & np.isfinite(found).all(axis=1)
     wrong = np.where(sound, wrong, np.inf)
@@ -130,7 +151,7 @@ def _advance(system: System, run: Run, place: Layout, log: Log, cutoff_v, tolera
     over = fair & ~done & (found < 0.0).any(axis=1)
     yes = done | (fair & ~over & ~landing)
     run = _moved(run, trial, found, wrong, yes, over)
-    log.write(run, place, yes)
+    log.write(run, equations, yes)
     stalled = ~yes & (run.dt < SHORTEST_STEP * run.hour)
     if not (done | stalled).any():
         return run
@@ -149,7 +170,7 @@ def _moved(run: Run, trial, found, wrong, yes, over) -> Run:
     time = np.where(yes, run.time + run.dt, run.time)
     events = np.where(yes[:, None], found, run.events)
     bracket, ends = _open_bracket(events)
-    landing = ~yes & (over | np.isfinite(run.bracket[:, 1]))
+    landing = ~yes & np.isfinite(wrong) & (over | np.isfinite(run.bracket[:, 1]))
     if landing.any():
         closer, at = control.narrowed(run.bracket, run.ends, run.dt, found, over)
         bracket = np.where(landing[:, None], closer, bracket)

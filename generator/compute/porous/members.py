@@ -43,18 +43,19 @@ def members(system: System, current: Sequence[float], place: Sequence[int]) -> M
     kelvin = system.kelvin[place][:, None]
     thermal_v = 2.0 * GAS_J_MOL_K * kelvin / FARADAY_C_MOL
     row = 2 * place[:, None] + np.repeat([0, 1], system.sites // 2)
+    full = np.full_like(kelvin, system.cell.electrolyte.initial_mol_m3)
     return Members(
         index=np.arange(len(place)),
         current=current,
         target=np.stack([current, -current], axis=1),
         temperature_k=kelvin,
         thermal_v=thermal_v,
-        salt_v=thermal_v * salt_factor(system, np.full_like(kelvin, system.cell.electrolyte.initial_mol_m3), kelvin),
+        salt_v=thermal_v * salt_factor(system, full, kelvin),
         place=place[:, None],
         row=row,
         diffusivity=system.row_diffusivity[row],
         log_rate=system.row_log_rate[row],
-    )  # fmt: skip
+    )
 
 
 def salt_factor(system: System, concentration: np.ndarray, temperature_k: np.ndarray):

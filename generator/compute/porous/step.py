@@ -1,4 +1,4 @@
-"""One attempted time step of all members: variable-step BDF2, predicted by parabola.
+"""The porous-electrode equations over one time step of all members.
 
 A state is one row of numbers a member: particle modes of every site, electrolyte
 concentrations, the unknowns z of the reaction, the voltage (`Layout` says where).
@@ -13,13 +13,14 @@ import numpy as np
 from .linear import solve_each
 from .members import Members, taken
 from .newton import Affine, solve, terminal_voltage
+from .state import State, Trial, bdf_weights, begun
 from .system import System
 from .transport import salt_step, transport
 
 EXACT_V = 1.0e-6
-PASSES = 3  # over the transport properties, where the predicted salt was wrong
-SALT_MISS = 5e-4  # by more than this share of the lowest concentration
-LONG_AGO_S = 1.0e12  # age of the states before the first: constant history
+PASSES = 2  # over the transport properties, where the predicted salt was wrong
+SALT_MISS = 5.0e-3  # by more than this share of the lowest concentration
+DEPLETION = 0.05  # lowest electrolyte concentration shown, share of the initial
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -30,25 +31,6 @@ class Layout:
     salt: slice
     z: slice
     voltage: int
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class State:
-    """Members' last three accepted states; axis 1 goes back in time."""
-
-    age: np.ndarray  # (members, 3) s, 0 first
-    rows: np.ndarray  # (members, 3, length of a row)
-
-    take = taken
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Trial:
-    """The outcome of an attempted step."""
-
-    row: np.ndarray  # (members, length of a row)
-    guess_v: np.ndarray  # (members,) voltage that the parabola foretold
-    converged: np.ndarray  # (members,) bool
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -93,8 +75,7 @@ def start(system: System, group: Members) -> State:
         raise ArithmeticError(f"{cell.id}: no solution when the current is switched on")
     voltage = terminal_voltage(system, group, ohmic, z)
     row = np.concatenate([modes.reshape(count, -1), c0, z, voltage[:, None]], axis=1)
-    age = np.tile([0.0, -LONG_AGO_S, -2.0 * LONG_AGO_S], (count, 1))
-    return State(age, np.repeat(row[:, None], 3, axis=1))
+    return begun(row)
 
 
 def attempt(
@@ -102,7 +83,8 @@ def attempt(
 ) -> Trial:
     """All members one step of dt (members,) seconds on; nothing is accepted here.
 
-    `residual_v` is how well the reaction must be solved (see `newton.solve`). A member whose step leaves the domain of a function comes back not converged.
+    `residual_v` is how well the reaction must be solved (see `newton.solve`). A member
+    whose step leaves the domain of a function comes back not converged.
     """
     with np.errstate(all="ignore"):
         return _attempt(system, group, state, dt, residual_v)
@@ -110,7 +92,7 @@ def attempt(
 
 def _attempt(system: System, group: Members, state: State, dt, residual_v) -> Trial:
     place, count = layout(system), len(dt)
-    lead, weights = _weights(state.age, dt)
+    lead, weights = bdf_weights(state.age, dt)
     ahead, old = np.moveaxis(weights @ state.rows, 1, 0)
     now = state.rows[:, 0, place.salt]
     guess = np.minimum(np.maximum(ahead[:, place.salt], 0.5 * now), 1.5 * now)
@@ -153,34 +135,6 @@ def _reaction(system: System, group: Members, task: Task, residual_v: float):
     return salt, z, terminal_voltage(system, group, ohmic, z), converged
 
 
-def accepted(state: State, trial: Trial, dt: np.ndarray, yes: np.ndarray) -> State:
-    """State in which the members of mask `yes` have moved on by their trial."""
-    age = np.zeros_like(state.age)
-    age[:, 1:] = state.age[:, :2] - dt[:, None]
-    rows = np.concatenate([trial.row[:, None], state.rows[:, :2]], axis=1)
-    if yes.all():
-        return State(age, rows)
-    return State(
-        np.where(yes[:, None], age, state.age), np.where(yes[:, None, None], rows, state.rows)
-    )
-
-
-def _weights(age, dt):
-    """BDF2 rate (members,) 1/s, and weights (members, 2, 3) of the three states.
-
-    First row: the parabola through them, at dt. Second row: what BDF2 takes from the
-    past, so that rate * new - old is the time derivative at dt.
-    """
-    a, b = -age[:, 1], -age[:, 2]
-    weights = np.zeros((len(dt), 2, 3))
-    weights[:, 0, 0] = (dt + a) * (dt + b) / (a * b)
-    weights[:, 0, 1] = -dt * (dt + b) / (a * (b - a))
-    weights[:, 0, 2] = dt * (dt + a) / (b * (b - a))
-    weights[:, 1, 0] = 1.0 / dt + 1.0 / a
-    weights[:, 1, 1] = -dt / (a * (dt + a))
-    return 1.0 / dt + 1.0 / (dt + a), weights
-
-
 def _particles(system: System, group: Members, lead, old, ahead):
     """(modes without reaction, modes taken up per j), each (members, sites, modes).
 
@@ -200,3 +154,21 @@ def _particles(system: System, group: Members, lead, old, ahead):
     sides[..., 0], sides[..., 1] = old, system.pull
     answer = solve_each(matrix, sides)
     return answer[..., 0], answer[..., 1]
+
+
+class PorousEquations:
+    """The equations of a system in the form that `march` steps."""
+
+    def __init__(self, what: System):
+        place = layout(what)
+        self.system, self.salt, self.voltage = what, place.salt, place.voltage
+        self.initial_mol_m3 = what.cell.electrolyte.initial_mol_m3
+        self.depletion = DEPLETION
+
+    def start(self, group: Members) -> State:
+        """See `start`."""
+        return start(self.system, group)
+
+    def attempt(self, group: Members, state: State, dt: np.ndarray, residual_v: float) -> Trial:
+        """See `attempt`."""
+        return attempt(self.system, group, state, dt, residual_v)

@@ -31,7 +31,7 @@ class Mesh:
     """
 
     electrode: int = 6
-    separator: int = 4
+    separator: int = 2
     modes: int = 24
     varying_modes: int = 8
 

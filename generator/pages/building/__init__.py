@@ -9,6 +9,7 @@ from collections.abc import Mapping
 
 from generator.compute.results import Results
 from generator.model.library import Library
+from generator.pages.building import board, sorting, strings, taking_apart, testing, triage, worth
 from generator.pages.environment import render, to_root
 
 TITLE = "Building: from an opened pack to a safe one"
@@ -17,7 +18,8 @@ DESCRIPTION = (
     "and learn what an unbalanced string costs."
 )
 
-TOPICS: tuple = ()
+# In the order of work.
+TOPICS: tuple = (taking_apart, board, triage, testing, sorting, strings, worth)
 
 
 def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:

@@ -1,0 +1,1 @@
+"""Equations of a porous lead-acid cell; `generator.compute.lead_acid` has the calls."""

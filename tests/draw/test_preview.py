@@ -1,0 +1,48 @@
+"""The picture of a link: its size, its sameness, its labels apart."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+from PIL import Image
+
+from generator.cache import Cache
+from generator.draw.preview import HEIGHT_PX, WIDTH_PX, Preview, draw, label_places, preview_of, preview_png
+from tests.made_up import made_up_library
+
+SHOWN = Preview("HST", "Hostilium", (("empty", 2.5), ("nominal, storage", 3.2), ("full", 3.65)), 2.5, 3.65, "Charge only at 0 to 45 \u00b0C")
+
+
+def test_it_is_a_picture_of_the_promised_size():
+    image = Image.open(io.BytesIO(draw(SHOWN)))
+    assert (image.format, image.size) == ("PNG", (1200, 630)) == ("PNG", (WIDTH_PX, HEIGHT_PX))
+    assert "Software" not in image.info
+
+
+def test_the_same_content_gives_the_same_bytes():
+    assert draw(SHOWN) == draw(SHOWN)
+
+
+def test_the_cache_is_asked_first(tmp_path):
+    cache = Cache(tmp_path)
+    first = preview_png(SHOWN, cache)
+    (kept,) = list(tmp_path.iterdir())
+    assert preview_png(SHOWN, cache) == first and list(tmp_path.iterdir()) == [kept]
+
+
+def test_what_it_shows_is_what_is_stated(tmp_path):
+    subject = made_up_library(tmp_path / "chemistry").chemistries["hostilium"]
+    preview = preview_of(subject)
+    assert preview.marks == (("empty", 2.5), ("nominal", 3.2), ("full", 3.6)) and preview.window == "Charge only at 0 to 45 \u00b0C"
+
+
+@pytest.mark.parametrize("name", ["$x^2$ \\frac", "<b>&", "\u03bb", "x" * 300, "%d {0}"])
+def test_no_name_breaks_the_drawing(name):
+    assert draw(Preview(name, name, (), None, None, name)).startswith(b"\x89PNG")
+
+
+@pytest.mark.parametrize("places", [[0.5] * 5, [0.06, 0.07], [0.93, 0.94], [0.2, 0.4, 0.41, 0.42, 0.9]])
+def test_labels_stand_apart_and_inside(places):
+    labels = label_places(places)
+    assert all(right - left > 0.12 for left, right in zip(labels, labels[1:])) and labels[0] > 0.05 and labels[-1] < 0.95
