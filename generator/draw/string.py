@@ -13,6 +13,8 @@ WIDTH, HEIGHT = 430, 330
 LEFT, RIGHT, TOP, BOTTOM = 28, 96, 26, 42
 TOP_AH = 5.0
 DASHES = 5
+# Heights at which falling lines are named, the slowest highest, so that names and lines keep apart.
+_SHARES = (0.4, 0.12, 0.26)
 
 
 def string_svg(cases: Sequence[tuple[Case, str]], id: str) -> Markup:
@@ -67,11 +69,12 @@ def _names(cases: Sequence[tuple[Case, str]]) -> list[str]:
     places = spread([y_of(case.plotted_ah[-1]) for case, _ in level], 16, TOP, HEIGHT - BOTTOM)
     right = x_of(PLOT_DAYS[-1]) + 6
     spots = [(right, y + 4, name) for (_, name), y in zip(level, places, strict=True)]
-    spots += [(*_beside(case), name) for case, name in cases if case.plotted_ah[-1] <= 0]
+    falling = sorted((item for item in cases if item[0].plotted_ah[-1] <= 0), key=lambda item: -sum(item[0].plotted_ah))
+    spots += [(*_beside(case, share), name) for (case, name), share in zip(falling, _SHARES, strict=False)]
     return [f'<text class="name" x="{x:g}" y="{y:g}">{escape(name)}</text>' for x, y, name in spots]
 
 
-def _beside(case: Case) -> tuple[float, float]:
-    """Where a falling line has 40 % of its start, a little to the right."""
-    day = next(day for day, ah in zip(PLOT_DAYS, case.plotted_ah, strict=True) if ah <= 0.4 * case.plotted_ah[0])
-    return x_of(day) + 6, y_of(0.4 * case.plotted_ah[0])
+def _beside(case: Case, share: float) -> tuple[float, float]:
+    """Where a falling line has that share of its start, a little to the right."""
+    day = next(day for day, ah in zip(PLOT_DAYS, case.plotted_ah, strict=True) if ah <= share * case.plotted_ah[0])
+    return x_of(day) + 6, y_of(share * case.plotted_ah[0])

@@ -30,15 +30,18 @@ def export_all(library: Library, results: Results, cache: Cache = NO_CACHE) -> M
 
     ``cache`` remembers which texts kept their schema.
     """
+    for_scripts = {**scripts_data(library, results), **curve_files(library, results), **worksheet_files(library, results)}
+    return {**data_files(library, results, cache), **{f"{FOLDER}{path}": text for path, text in for_scripts.items()}}
+
+
+def data_files(library: Library, results: Results, cache: Cache = NO_CACHE) -> Mapping[str, str]:
+    """Return what is published for others to use: records, tables, bibliography, editions, citations, feed, their page."""
     tables = all_tables(library, results)
     files = {
         **_tables(tables, edition_name(library) or "0"),
         **_subjects(library, results, cache),
         **bibliography(library),
         **editions(library),
-        **scripts_data(library, results),
-        **curve_files(library, results),
-        **worksheet_files(library, results),
         "index.json": checked("index.json", index_data(library, tables), "export-index.schema.json"),
         **{f"schema/{name}": json_text(schema) for name, schema in published().items()},
     }

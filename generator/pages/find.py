@@ -14,6 +14,7 @@ from generator.model.size import Size
 from generator.model.subject import Stated, Subject
 from generator.model.vocabulary import Quantity
 from generator.pages.environment import render, to_root
+from generator.pages.labels import rounded, slug
 
 # What people type for a quantity, where its name alone would not be found. Most typed first: it heads the section.
 WORDS: Mapping[str, tuple[str, ...]] = {
@@ -89,7 +90,8 @@ class Section:
 def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
     """Return the page of words and questions by path."""
     path = "find/index.md"
-    context = {"root": to_root(path), "library": library, "sections": sections(library), "sizes": lithium_sizes(library)}
+    maxima = [(f"{volts:g}", slug(volts)) for volts, found in results.labels.table.items() if rounded(found)]
+    context = {"root": to_root(path), "library": library, "maxima": maxima, "sections": sections(library), "sizes": lithium_sizes(library)}
     return {path: render("find.md.j2", cold=answers(library, "charge-temperature"), **context)}
 
 

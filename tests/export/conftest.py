@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.export import export_all
+from generator.export import data_files
 from generator.model.library import Library
 from tests.made_up import made_up_library, made_up_results
 
@@ -18,7 +18,7 @@ def made_up(tmp_path_factory) -> Library:
 
 @pytest.fixture(scope="session")
 def exports(made_up) -> dict[str, str]:
-    return dict(export_all(made_up, made_up_results(made_up)))
+    return dict(data_files(made_up, made_up_results(made_up)))
 
 
 @pytest.fixture(scope="session")

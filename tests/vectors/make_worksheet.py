@@ -53,7 +53,7 @@ def pack(chance: random.Random) -> dict[str, str]:
         "load_kind": kind,
         "load": f"{max(value, 0.001):.4f}",
         "duty_percent": str(chance.choice((100, 50, 12.5))),
-        "ambient_c": str(chance.randint(-15, 45)),
+        "ambient_c": str(chance.choice((25, 25, 22, chance.randint(10, 40), chance.randint(-15, 60)))),
     }
     if chance.random() < 0.3:
         raw["resistance_mohm"] = f"{chance.uniform(5, 60):.1f}"

@@ -1,0 +1,55 @@
+"""The site's own search finds what people type: the right page among the first three."""
+
+from __future__ import annotations
+
+import pytest
+
+pytestmark = pytest.mark.browser
+
+# What is typed, and the pages any of which is right. An anchor on find/ is right only when that section answers.
+QUERIES = [
+    ("10.8v", {"labels/10.8-v/"}),
+    ("10.8 V", {"labels/10.8-v/"}),
+    ("11.1", {"labels/11.1-v/"}),
+    ("12.6V", {"labels/12.6-v/"}),
+    ("12v", {"labels/12-v/"}),
+    ("3.6 or 3.7", {"nominal-voltage/", "find/#three-six"}),
+    ("LiFePO4", {"chemistries/lfp/"}),
+    ("lifepo4", {"chemistries/lfp/"}),
+    ("24v lifepo4", {"labels/24-v/"}),
+    ("INR18650", {"markings/", "sizes/", "chemistries/nmc/"}),
+    ("IMR", {"markings/", "chemistries/lmo/", "chemistries/lmo-nmc/"}),
+    ("AA", {"sizes/"}),
+    ("LR6", {"sizes/", "markings/", "chemistries/alkaline/"}),
+    ("CR2032", {"sizes/", "chemistries/lithium-manganese-dioxide/"}),
+    ("18650 max charge", {"find/#size-18650"}),
+    ("storage voltage", {"find/#storage-voltage"}),
+    ("bms cutoff", {"find/#overdischarge-detection-voltage"}),
+    ("12v pack 3 cells", {"labels/12-v/"}),
+    ("20v max", {"labels/20-v/", "find/#max"}),
+    ("nimh cutoff", {"chemistries/nimh/", "find/#nimh-discharge-cutoff-voltage"}),
+    ("float voltage", {"chemistries/lead-acid-agm/", "find/#float-voltage"}),
+    ("charge temperature", {"limits/", "find/#charge-temperature"}),
+    ("can I charge at 0 degrees", {"find/#charge-cold"}),
+    ("fully charged voltage", {"find/#charge-voltage-max"}),
+    ("delta peak", {"find/#negative-delta-v"}),
+]
+
+
+def first_three(page, address: str, query: str) -> list[list[str]]:
+    """Return the addresses (page, then sections) of the first three results."""
+    page.goto(f"{address}about/?q={query.replace(' ', '+')}")
+    page.locator(".md-search-result__item a").first.wait_for(state="attached")
+    script = """items => items.slice(0, 3).map(item => [...item.querySelectorAll("a.md-search-result__link")].map(a => {
+      const url = new URL(a.href);
+      return url.origin + url.pathname + url.hash;
+    }))"""
+    found = page.eval_on_selector_all(".md-search-result__item", script)
+    return [[link.removeprefix(address) for link in links] for links in found]
+
+
+@pytest.mark.parametrize("query, right", QUERIES, ids=[q for q, _ in QUERIES])
+def test_search_finds_the_right_page(page, address, query, right):
+    page.set_viewport_size({"width": 1350, "height": 900})
+    shown = [link for links in first_three(page, address, query) for link in links]
+    assert right & set(shown), shown

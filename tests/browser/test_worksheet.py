@@ -1,0 +1,84 @@
+"""The worksheet in a real browser: the shared vectors, a shared link, refusals that keep what was typed, no scripts."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+pytestmark = pytest.mark.browser
+VECTORS = Path(__file__).parents[1] / "vectors" / "worksheet.json"
+
+COMPARE = """
+async ([file, names]) => {
+  const { readInputs, sheet } = await import(new URL("../../assets/worksheet.js", location.href).href);
+  const wrong = [];
+  let worst = 0;
+  for (const [raw, refused, numbers, model, stop, exceeded] of file.packs) {
+    const [inputs, refusals] = readInputs(file.data, raw);
+    if (!inputs) {
+      if (JSON.stringify(refusals.map((r) => r.sentence)) !== JSON.stringify(refused)) wrong.push([raw, refusals]);
+      continue;
+    }
+    const made = sheet(inputs, file.tables[inputs.cell], file.data);
+    names.forEach((name, k) => {
+      const [a, b] = [made.numbers[name], numbers[k]];
+      if ((a === null) !== (b === null) || a === undefined) wrong.push([raw, name, a, b]);
+      else if (a !== b) worst = Math.max(worst, Math.abs(a - b) / Math.abs(b));
+    });
+    const codes = made.exceeded.map((e) => e.code).join();
+    if (codes !== exceeded.map((e) => e[0]).join() || made.stop !== stop || made.model !== model) wrong.push([raw, codes, made.stop]);
+  }
+  return { worst, wrong: wrong.slice(0, 5), count: file.packs.length };
+}
+"""
+
+
+def test_page_and_python_agree_on_a_thousand_packs(page, address):
+    page.goto(f"{address}building/worksheet/")
+    file = json.loads(VECTORS.read_text("utf-8"))
+    found = page.evaluate(COMPARE, [file, file["names"]])
+    assert found["count"] == 1000 and found["wrong"] == [] and found["worst"] <= 1e-9
+
+
+def test_a_link_reproduces_the_sheet(page, address):
+    page.goto(f"{address}building/worksheet/?chemistry=nmc&series=10&parallel=4&capacity_ah=2.5&load_kind=a&load=5&ambient_c=25")
+    page.wait_for_function("document.getElementById('worksheet-name').textContent.startsWith('10S4P')")
+    assert page.locator("[data-n=full_v]").inner_text() == "42.00"
+    assert page.locator("[data-n=energy_wh]").inner_text() == "360"
+    assert "160" in page.locator("#worksheet-exceeded").inner_text()
+    assert page.locator("#worksheet [name=capacity_ah]").input_value() == "2.5"
+
+
+def test_typing_writes_the_link(page, address):
+    page.goto(f"{address}building/worksheet/")
+    page.fill("[name=series]", "8")
+    page.click("#worksheet button")
+    page.wait_for_function("document.getElementById('worksheet-name').textContent.startsWith('8S2P')")
+    assert "series=8" in page.url and page.locator("[data-n=full_v]").inner_text() == "29.20"
+
+
+@pytest.mark.parametrize(("field", "text", "words"), [("series", "0", "outside 1 to 200"), ("parallel", "1000000", "outside 1 to 200"), ("capacity_ah", "two", "is not a number"), ("load", "", "is empty")])
+def test_bad_input_is_a_sentence_and_stays_typed(page, address, field, text, words):
+    page.goto(f"{address}building/worksheet/")
+    page.fill(f"[name={field}]", text)
+    page.click("#worksheet button")
+    page.wait_for_function(f"document.getElementById('e-{field}').textContent.includes('{words}')")
+    assert page.locator(f"#worksheet [name={field}]").input_value() == text
+    assert page.locator("#worksheet-answer").is_hidden()
+
+
+@pytest.mark.parametrize("link", ["chemistry=<script>&series=4", "chemistry=lfp&cell=../../x", "load_kind=x", "series=%00&__proto__=1", "chemistry=constructor"])
+def test_a_tampered_link_is_answered_in_words(page, address, link):
+    page.goto(f"{address}building/worksheet/?{link}")
+    page.wait_for_function("document.getElementById('worksheet-status').textContent.length > 0")
+    assert "cannot be used" in page.locator("#worksheet-status").inner_text()
+
+
+def test_without_scripts_the_example_stands(browser, address):
+    context = browser.new_context(java_script_enabled=False, viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    page.goto(f"{address}building/worksheet/")
+    assert page.locator("[data-n=full_v]").inner_text() == "14.60"
+    context.close()
