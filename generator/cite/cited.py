@@ -101,8 +101,14 @@ class Citer:
         wanted = f"{id}.standard" if id.count(".") == 1 else id
         found = self.items.get(wanted)
         if found is None:
-            raise UnknownId(id, nearest(wanted, self.items) or "See values.csv and stated.csv for every id.")
+            raise UnknownId(id, self._hint(wanted))
         return found
+
+    def _hint(self, id: str) -> str:
+        retired = next((r for r in self.library.retired if r.id == id), None)
+        if retired:
+            return f"It is retired. {retired.because}{f' Its place is now {retired.moved_to}.' if retired.moved_to else ''}"
+        return nearest(id, self.items) or "See values.csv and stated.csv for every id."
 
     def cited(self, item: Item) -> Cited:
         """Return what a citation of ``item`` says."""

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from generator.model.subject import Subject, Value
+from generator.model.subject import Condition, Subject, Value
 
 # The order in which the trade lists its sizes; others follow by name.
 SIZES = ("AAAA", "AAA", "AA", "C", "D", "9 V block", "CR2", "CR123A", "2016", "2025", "2032")
@@ -23,6 +23,11 @@ class ServiceLine:
     hours: tuple[float, float] | None
     capacity_mah: tuple[float, float] | None
     computed: str | None
+
+    @property
+    def load(self) -> Condition:
+        """The condition without the size, which the table's heading says."""
+        return replace(self.value.condition, size=None)
 
 
 @dataclass(frozen=True, slots=True)

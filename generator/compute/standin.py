@@ -13,9 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from generator.compute.curves import CellCurves
-from generator.compute.lead_acid_tables import at_temperature
 from generator.compute.nickel_pack import string_cutoff_v
-from generator.compute.span import Span, span_of
+from generator.compute.span import span_of
 from generator.model.library import Library
 from generator.model.subject import Stated, Subject
 
@@ -23,9 +22,8 @@ CANDIDATES = ("nmc", "lfp", "lto", "sodium-ion-layered")
 LEAD_VOLTS = (6, 12, 24, 36, 48)
 NICKEL_CELLS = (6, 7, 8, 10, 12, 15, 20)  # 7.2, 8.4, 9.6, 12, 14.4, 18 and 24 V
 LEAD, NICKEL = "lead-acid-agm", "nimh"
-COLD_C = 0.0  # where lithium-ion may no longer be charged and a compensated lead-acid charger gives more
 SHARE_RATE_C = 0.2
-_TOLERANCE_V = 0.005  # half of the last digit that is printed
+TOLERANCE_V = 0.005  # half of the last digit that is printed
 
 FITS, LOWER, NEVER = "fits", "charge lower", "never"
 # Counts are listed while the nominal voltage is as near to the old one as this share of it: who replaces 12 V thinks of
@@ -125,7 +123,7 @@ def _candidates(old: OldBattery, subject: Subject, curve: CellCurves | None) -> 
     empty, nominal, full = (subject.volts(q) for q in ("discharge-cutoff-voltage", "nominal-voltage", "charge-voltage-max"))
     if None in (empty, nominal, full):
         return []
-    first = max(int((old.high_v + _TOLERANCE_V) / full), 1)
+    first = max(int((old.high_v + TOLERANCE_V) / full), 1)
     counts = range(first, int(old.high_v / empty) + 1)
     made = (_candidate(old, subject, series, (empty, nominal, full), curve) for series in counts)
     return [found for found in made if abs(found.nominal_v - old.nominal_v) <= _NEAR[found.verdict] * old.nominal_v]
@@ -159,12 +157,12 @@ def verdict(old: OldBattery, series: int, nominal_v: float, full_v: float) -> st
     window ends at or below it the pack could never be more than about half charged. Where a computed curve says that
     less than half of the charge can be used, that decides.
     """
-    within_low = series * nominal_v >= old.low_v - _TOLERANCE_V
+    within_low = series * nominal_v >= old.low_v - TOLERANCE_V
     if not within_low:
         return NEVER
-    if series * full_v <= old.high_v + _TOLERANCE_V:
+    if series * full_v <= old.high_v + TOLERANCE_V:
         return FITS
-    return LOWER if series * nominal_v < old.high_v - _TOLERANCE_V else NEVER
+    return LOWER if series * nominal_v < old.high_v - TOLERANCE_V else NEVER
 
 
 # How much of the charge is used -----------------------------------------------------------------------------------
@@ -185,58 +183,3 @@ def used_percent(curve: CellCurves, ceiling_v: float, floor_v: float) -> float:
     load = curve.curve(SHARE_RATE_C)
     given = float(np.interp(floor_v, np.asarray(load.voltage_v)[::-1], np.asarray(load.capacity_ah)[::-1]))
     return round(100.0 * max(given - taken_out, 0.0) / curve.reference_ah)
-
-
-# The old charger ---------------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class ChargerSetting:
-    """What a lead-acid charger puts out on a battery of ``cells`` [V], and what says so."""
-
-    name: str
-    volts: Span
-    basis: tuple[Stated, ...]
-    keeps_on: bool
-
-
-def charger_settings(library: Library, cells: int) -> tuple[ChargerSetting, ...]:
-    """Return the stages of lead-acid chargers for ``cells`` in series: by kind, equalising, float and in the cold."""
-    made = []
-    for id in ("lead-acid-gel", "lead-acid-agm", "lead-acid-flooded"):
-        subject = library.chemistries.get(id)
-        if subject:
-            made += _settings(subject, cells)
-    return tuple(made)
-
-
-def _settings(subject: Subject, cells: int) -> Iterable[ChargerSetting]:
-    named = (("absorption", "absorption-voltage", False), ("float", "float-voltage", True), ("equalise", "equalise-voltage", False))
-    for name, quantity, keeps_on in named:
-        stated = subject.figure(quantity)
-        if stated:
-            yield ChargerSetting(f"{subject.abbreviation}, {name}", span_of(stated).times(cells, 2), (stated,), keeps_on)
-    cold = _cold(subject, cells)
-    if cold:
-        yield cold
-
-
-def _cold(subject: Subject, cells: int) -> ChargerSetting | None:
-    stated, step = subject.figure("absorption-voltage"), subject.figure("temperature-compensation")
-    values = {v.condition.temperature_c for v in subject.values if stated and v.id in stated.value_ids}
-    if not (stated and step) or len(values) != 1:
-        return None
-    # The strongest compensation of the span: the higher voltage is the one that could hurt.
-    volts = at_temperature(span_of(stated).high, values.pop(), span_of(step).low, COLD_C)
-    top = round(cells * volts, 2)
-    return ChargerSetting(f"{subject.abbreviation}, absorption at {COLD_C:g} \u00b0C", Span(top, top), (stated, step), False)
-
-
-def per_cell(setting: ChargerSetting, series: int) -> float:
-    """Return the highest voltage of a stage per cell of the stand-in [V]: an upper bound errs to the safe side."""
-    return round(setting.volts.high / series, 3)
-
-
-def over_limit(setting: ChargerSetting, candidate: Candidate) -> bool:
-    """Whether a stage drives cells of the candidate above their highest charging voltage."""
-    return setting.volts.high > candidate.full_v + _TOLERANCE_V

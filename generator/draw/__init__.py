@@ -6,6 +6,8 @@ from collections.abc import Mapping
 
 from generator.cache import NO_CACHE, Cache
 from generator.compute.results import Results
+from generator.draw.card import card_pdf
+from generator.draw.card_data import card_of
 from generator.draw.curves import figures
 from generator.draw.files import plotted
 from generator.draw.preview import preview_of, preview_png
@@ -16,5 +18,6 @@ def draw_all(library: Library, results: Results, cache: Cache = NO_CACHE) -> Map
     """Return every figure file by its path in the site; ``cache`` keeps pictures that take long to draw."""
     chemistries = library.chemistries.values()
     plots = {path: text for figure in figures(library, results) for path, text in plotted(figure, cache).items()}
+    cards = {f"assets/cards/{subject.id}.pdf": card_pdf(card_of(subject), cache) for subject in chemistries}
     previews = {f"assets/preview/{subject.id}.png": preview_png(preview_of(subject), cache) for subject in chemistries}
-    return {**plots, **previews}
+    return {**plots, **cards, **previews}

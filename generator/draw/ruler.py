@@ -36,7 +36,7 @@ _ROW_PX = 42
 
 def pack_axis(rows: Iterable[RulerRow]) -> Axis:
     """Return an axis for packs that holds every row with room on either side."""
-    return axis_for(v for row in rows for v in (row.empty_v, row.storage_v, row.nominal_v, row.full_v) if v is not None)
+    return axis_for(volts for row in rows for _, volts in _named(row))
 
 
 def ruler_svg(rows: Sequence[RulerRow], *, id: str, title: str, axis: Axis = CELL_AXIS) -> str:
@@ -67,8 +67,12 @@ def ruler_svg(rows: Sequence[RulerRow], *, id: str, title: str, axis: Axis = CEL
 
 def in_words(row: RulerRow) -> str:
     """Return the row's numbers as a sentence."""
+    return f"{row.name}: " + ", ".join(f"{word} {volts_text(volts)} V" for word, volts in _named(row)) + "."
+
+
+def _named(row: RulerRow) -> list[tuple[str, float]]:
     named = (("empty", row.empty_v), ("storage", row.storage_v), ("nominal", row.nominal_v), ("full", row.full_v))
-    return f"{row.name}: " + ", ".join(f"{word} {volts_text(v)} V" for word, v in named if v is not None) + "."
+    return [(name, volts) for name, volts in named if volts is not None]
 
 
 # One cell, everything named ------------------------------------------------------------------------------------
@@ -104,12 +108,9 @@ def _band(row: RulerRow, axis: Axis, id: str) -> list[str]:
 
 def _beyond(row: RulerRow, axis: Axis, id: str, y: int, high: int) -> list[str]:
     fill = f' fill="url(#{id}-h)"'
-    parts = []
-    if row.empty_v is not None:
-        parts.append(_box("ruler-over", 0, axis.place(row.empty_v), y, high, fill))
-    if row.full_v is not None:
-        parts.append(_box("ruler-over", axis.place(row.full_v), 100, y, high, fill))
-    return parts
+    left = [] if row.empty_v is None else [_box("ruler-over", 0, axis.place(row.empty_v), y, high, fill)]
+    right = [] if row.full_v is None else [_box("ruler-over", axis.place(row.full_v), 100, y, high, fill)]
+    return left + right
 
 
 def _ends(row: RulerRow, axis: Axis) -> tuple[float, float]:
@@ -140,8 +141,7 @@ def _upright(kind: str, place: float, top: int, bottom: int) -> str:
 
 
 def _labels(row: RulerRow, axis: Axis) -> list[str]:
-    named = [("empty", row.empty_v), ("storage", row.storage_v), ("nominal", row.nominal_v), ("full", row.full_v)]
-    marks = sorted((axis.place(volts), name, volts) for name, volts in named if volts is not None)
+    marks = sorted((axis.place(volts), name, volts) for name, volts in _named(row))
     places = spread([mark[0] for mark in marks], LABEL_GAP, _LABEL_EDGE, 100 - _LABEL_EDGE)
     parts = []
     for (place, name, volts), at in zip(marks, places, strict=True):

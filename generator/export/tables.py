@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.compute.results import Results
-from generator.export import curves, labels
+from generator.export import building, curves, labels
 from generator.export.table import Column, ForeignKey, Table, unit_columns
 from generator.model.library import Library
 
@@ -110,7 +110,7 @@ def pack_voltages(library: Library, results: Results) -> Iterator[Table]:
 
 
 # Every table, in the order of the data page. Each is a function (library, results) -> Tables.
-TABLES = (values, stated, pack_voltages, labels.tables, curves.averages_table, curves.functions_table, curves.curve_tables, quantities, sources)
+TABLES = (values, stated, pack_voltages, labels.tables, curves.averages_table, curves.functions_table, curves.curve_tables, building.tables, quantities, sources)
 
 
 def all_tables(library: Library, results: Results) -> tuple[Table, ...]:

@@ -52,6 +52,7 @@ class Kind:
     nickel: NickelBlock | None
     service: tuple[ServiceSize, ...]
     potential: CellPotential | None
+    points: tuple[Value, ...]
     contents: tuple[tuple[str, str], ...]
 
 
@@ -59,15 +60,16 @@ def kind_of(subject: Subject, library: Library) -> Kind:
     """Return the parts of the page that fit the subject's kind."""
     if subject.family == "lead-acid":
         block = _lead(subject, library)
-        return Kind(lead.block_table(subject), block, None, (), cell_potential(subject), _lead_contents(block))
+        return Kind(lead.block_table(subject), block, None, (), cell_potential(subject), (), _lead_contents(block))
     if nickel.is_string_chemistry(subject):
         contents = (("charge-end", "End of charge"), ("pack", "Strings"))
-        return Kind(None, None, _nickel(subject, library), (), cell_potential(subject), contents)
+        return Kind(None, None, _nickel(subject, library), (), cell_potential(subject), (), contents)
     if not subject.rechargeable:
         tests = service_table(subject)
         contents = (("service", "Hours of service"),) if tests else ()
-        return Kind(primary_packs(subject), None, None, tests, cell_potential(subject), contents)
-    return Kind(None, None, None, (), cell_potential(subject), ())
+        points = tuple(subject.values_of("discharge-voltage"))
+        return Kind(primary_packs(subject), None, None, tests, cell_potential(subject), points, contents)
+    return Kind(None, None, None, (), cell_potential(subject), (), ())
 
 
 def _lead(subject: Subject, library: Library) -> LeadBlock:

@@ -107,12 +107,11 @@ def _description(shown: str, likely: Sequence[Explanation]) -> str:
 
 
 def chargers(explanations: Sequence[Explanation]) -> list[tuple[float, str]]:
-    """Return the distinct full voltages of the likely readings with what they charge, ascending."""
+    """Return the distinct safe full voltages of the likely readings with what they charge, ascending."""
     found: dict[float, list[str]] = {}
     for explanation in explanations:
-        for reading in explanation.readings:
-            if reading.row.full_v is not None:
-                found.setdefault(reading.row.full_v, []).append(f"{explanation.series} of {explanation.group.name}")
+        if explanation.safe_full_v is not None:
+            found.setdefault(explanation.safe_full_v, []).append(f"{explanation.series} of {explanation.group.name}")
     return [(volts, " or ".join(dict.fromkeys(names))) for volts, names in sorted(found.items())]
 
 
@@ -130,7 +129,9 @@ def _ruler(shown: str, likely: Sequence[Explanation], library: Library) -> Marku
 def _row(reading: Reading, subject: Subject, suffix: str) -> RulerRow:
     row = reading.row
     name = f"{reading.series} \u00d7 {subject.abbreviation}{suffix}"
-    return RulerRow(name, row.empty_v, row.storage_v, row.nominal_v, row.full_v, f"../../chemistries/{subject.id}/")
+    empty = None if row.empty_v is None else float(empty_text(row.empty_v))
+    full = None if row.full_v is None else float(full_text(row.full_v))
+    return RulerRow(name, empty, row.storage_v, row.nominal_v, full, f"../../chemistries/{subject.id}/")
 
 
 def _rest(likely: Sequence[Explanation], library: Library, results: Results) -> list[RestColumn]:

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from generator.compute.ranges import Reach, reach, self_discharge
-from generator.draw.comparison import Bar, BarRow, Box, Scale, bars_svg, map_svg
+from generator.draw.comparison import Bar, BarRow, Scale, bars_svg
+from generator.draw.energy_map import Box, map_svg
 from generator.model.subject import Stated, Subject
 
 ACROSS = Scale(25, 1600, (50, 100, 200, 500, 1000), "Wh/L")

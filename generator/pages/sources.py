@@ -41,8 +41,8 @@ class Use:
 
     @property
     def count(self) -> int:
-        """How many values and remarks rest on it."""
-        return sum(map(len, (*self.values.values(), *self.remarks.values())))
+        """How many values, remarks and other data files rest on it."""
+        return sum(map(len, (*self.values.values(), *self.remarks.values(), self.files)))
 
 
 def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:

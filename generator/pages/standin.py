@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from generator.compute import standin
+from generator.compute import old_charger, standin
 from generator.compute.results import Results
 from generator.draw.ruler import RulerRow, pack_axis, ruler_svg
 from generator.model.library import Library
@@ -30,7 +30,7 @@ class ChargerTable:
     """Stages of lead-acid chargers against the candidates that a builder might put on them."""
 
     candidates: tuple[standin.Candidate, ...]
-    rows: tuple[tuple[standin.ChargerSetting, tuple[ChargerCell, ...]], ...]
+    rows: tuple[tuple[old_charger.ChargerSetting, tuple[ChargerCell, ...]], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,7 @@ class Entry:
 class Conflict:
     """A pairing that is never allowed: the stage or window that is too much, and the figure it breaks."""
 
-    setting: standin.ChargerSetting
+    setting: old_charger.ChargerSetting
     candidate: standin.Candidate
     cell_v: float
     limit: Stated
@@ -99,9 +99,9 @@ def _ruler(one: standin.Replacement) -> Markup | None:
 
 
 def _charger(old: standin.OldBattery, candidates: Sequence[standin.Candidate], library: Library) -> ChargerTable:
-    settings = standin.charger_settings(library, old.cells)
+    settings = old_charger.charger_settings(library, old.cells)
     shown = tuple(c for c in candidates if c.verdict != standin.NEVER)
-    rows = tuple((s, tuple(ChargerCell(standin.per_cell(s, c.series), standin.over_limit(s, c)) for c in shown)) for s in settings)
+    rows = tuple((s, tuple(ChargerCell(old_charger.per_cell(s, c.series), old_charger.over_limit(s, c)) for c in shown)) for s in settings)
     return ChargerTable(shown, rows)
 
 

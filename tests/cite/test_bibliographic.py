@@ -12,7 +12,6 @@ import rispy
 from bibtexparser.middlewares import LatexDecodingMiddleware, RemoveEnclosingMiddleware
 from citeproc import Citation, CitationItem, CitationStylesBibliography, CitationStylesStyle, formatter
 from citeproc.source.json import CiteProcJSON
-from pylatexenc.latex2text import LatexNodes2Text, MacroTextSpec, get_default_latex_context_db
 
 from generator.cite import escape
 from generator.cite.bibtex import source_entry
@@ -20,29 +19,13 @@ from generator.cite.csl import source_item
 from generator.cite.ris import source_record
 from generator.cite.styles import STYLES, citation, cite
 from generator.cite.text import note
+from tests.cite.reading import from_latex, parsed
 from tests.made_up import BODY, HOSTILE, LONG
-
-
-# Commands of LaTeX's own kernel (since 2020) that pylatexenc does not know or gives another code point.
-_KERNEL = {"textbraceleft": "{", "textbraceright": "}", "textminus": "\u2212", "textasciicircum": "^", "textmu": "\u00b5", "textohm": "\u03a9"}
-
-
-def from_latex(text: str) -> str:
-    """What LaTeX would set, by pylatexenc."""
-    macros = get_default_latex_context_db()
-    macros.add_context_category("kernel", macros=[MacroTextSpec(name, sign) for name, sign in _KERNEL.items()], prepend=True)
-    return LatexNodes2Text(latex_context=macros, strict_latex_spaces=True).latex_to_text(text)
 
 
 def shown(text: str) -> str:
     # A run of spaces is one space to LaTeX, RIS readers and people alike.
     return re.sub(r"\s+", " ", text)
-
-
-def parsed(text: str):
-    library = bibtexparser.parse_string(text)
-    assert not library.failed_blocks
-    return {entry.key: {field.key: field.value for field in entry.fields} for entry in library.entries}
 
 
 def test_bibtex_gives_figure_and_sources(cited):

@@ -12,6 +12,7 @@ from markdown_it import MarkdownIt
 from generator.cite import escape
 from generator.cite.styles import STYLES, citation
 from generator.cite.text import PLAIN, pieces, reference
+from tests.cite.reading import visible
 from tests.made_up import HOSTILE, LONG
 
 
@@ -22,10 +23,6 @@ def plain_without_address(cited) -> str:
 
 def elements(html: str) -> set[str]:
     return {node.tag for node in html5lib.parse(html, namespaceHTMLElements=False).iter()} - {"html", "head", "body"}
-
-
-def visible(html: str) -> str:
-    return "".join(html5lib.parse(html, namespaceHTMLElements=False).itertext()).strip()
 
 
 def addresses(html: str) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.compute import peukert
@@ -41,6 +41,7 @@ def test_law_gives_back_the_table_it_came_from():
     assert peukert.run_time_h(0.85 / 5, exponent) == pytest.approx(5.0)
 
 
+@settings(deadline=None)
 @given(st.floats(1.0, 2.0), st.floats(0.05, 3.0), st.floats(1.01, 3.0))
 def test_more_current_gives_less_charge(exponent, rate, factor):
     more, less = (peukert.run_time_h(r, exponent) * r for r in (rate, rate * factor))

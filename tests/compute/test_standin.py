@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from generator.build import CACHE
-from generator.compute import standin
+from generator.compute import old_charger, standin
 from generator.compute.curves import curves_of
 
 
@@ -71,15 +71,15 @@ def test_share_of_the_charge_against_the_curve_itself(library, curves):
 def test_charger_stages_over_the_limit(library, found):
     # 14.4 V over three lithium-ion cells is 4.8 V each: arithmetic that every maker's limit of 4.2 V forbids.
     twelve = found["lead-12"]
-    settings = {s.name: s for s in standin.charger_settings(library, 6)}
+    settings = {s.name: s for s in old_charger.charger_settings(library, 6)}
     three = next(c for c in twelve.candidates if (c.subject.id, c.series) == ("nmc", 3))
-    assert standin.per_cell(settings["AGM, absorption"], 3) == pytest.approx(4.8)
-    assert standin.over_limit(settings["AGM, absorption"], three)
+    assert old_charger.per_cell(settings["AGM, absorption"], 3) == pytest.approx(4.8)
+    assert old_charger.over_limit(settings["AGM, absorption"], three)
     four = next(c for c in twelve.candidates if (c.subject.id, c.series) == ("lfp", 4))
-    assert not standin.over_limit(settings["AGM, absorption"], four)
+    assert not old_charger.over_limit(settings["AGM, absorption"], four)
     equalise = next(s for name, s in settings.items() if name.endswith("equalise"))
-    assert standin.over_limit(equalise, four)
-    assert any(standin.over_limit(s, four) for name, s in settings.items() if "at 0" in name)
+    assert old_charger.over_limit(equalise, four)
+    assert any(old_charger.over_limit(s, four) for name, s in settings.items() if "at 0" in name)
 
 
 def test_verdict_needs_the_nominal_voltage_inside():

@@ -194,6 +194,15 @@ def test_retired_list_is_held_to_the_data(tmp_path, retired, problem):
         made_up_library(tmp_path / "chemistry", retired=retired)
 
 
+def test_citing_a_retired_id_says_where_it_went(tmp_path):
+    from generator.build import load
+    from generator.cite.cited import UnknownId
+
+    library = load(two_states(tmp_path, retired=RETIRED))
+    with pytest.raises(UnknownId, match=f"It is retired. Published figures took its place. Its place is now {CHARGE}.long"):
+        cite(library, f"{CHARGE}.memory", "plain")
+
+
 def test_no_change_is_no_change(tmp_path):
     library = made_up_library(tmp_path / "chemistry")
     edition = snapshot(library, "2026.12", "2026-12-01")

@@ -40,7 +40,7 @@ def vectors() -> dict:
         "curve": asdict(CURVE),
         "worth": [_worth(rng) for _ in range(30)],
         "matches": [_match(rng, size) for size in _SIZES] + [_match_text(*case) for case in _TEXTS],
-        "tables": [{"text": text, "problems": [[p.line, p.column, p.id, p.message] for p in read_measurements(text.split("\n"))[1]]} for text in _BAD],
+        "tables": [{"text": text, "problems": [[p.line, p.column, p.id, p.message] for p in read_measurements(_lines(text))[1]]} for text in _BAD],
     }
 
 
@@ -106,9 +106,14 @@ def _match(rng: random.Random, size: tuple[int, int, int, int]) -> dict:
 
 
 def _match_text(text: str, series: int, parallel: int, floor: float | None) -> dict:
-    cells, problems = read_measurements(text.split("\n"))
+    cells, problems = read_measurements(_lines(text))
     assert not problems, problems
     return {"text": text, "series": series, "parallel": parallel, "floor": floor, "match": _or_error(lambda: asdict(match_cells(cells, series, parallel, floor)), TooFewCells, ValueError)}
+
+
+def _lines(text: str) -> list[str]:
+    """Lines as a file gives them: the last line end opens no new line."""
+    return text.removesuffix("\n").split("\n") if text else []
 
 
 _HEAD = "cell,capacity_mah,resistance_mohm,voltage_v,self_discharge_mv_per_day\n"

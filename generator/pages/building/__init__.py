@@ -9,17 +9,32 @@ from collections.abc import Mapping
 
 from generator.compute.results import Results
 from generator.model.library import Library
-from generator.pages.building import board, sorting, strings, taking_apart, testing, triage, worth
+from generator.pages.building import (
+    bench_card,
+    board,
+    charging,
+    equipment,
+    interconnects,
+    protection,
+    sorting,
+    storage,
+    strings,
+    taking_apart,
+    testing,
+    triage,
+    worksheet,
+    worth,
+)
 from generator.pages.environment import render, to_root
 
 TITLE = "Building: from an opened pack to a safe one"
 DESCRIPTION = (
     "Take a pack apart without a short, read its board, refuse bad cells, test and sort the good ones, "
-    "and learn what an unbalanced string costs."
+    "then work out a pack: run time, protection, charging, strip and fuse, storage and transport."
 )
 
 # In the order of work.
-TOPICS: tuple = (taking_apart, board, triage, testing, sorting, strings, worth)
+TOPICS: tuple = (taking_apart, board, triage, testing, sorting, strings, worth, worksheet, equipment, protection, charging, interconnects, storage, bench_card)
 
 
 def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
@@ -28,4 +43,4 @@ def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]
     made = {path: render("building/index.md.j2", root=to_root(path), title=TITLE, description=DESCRIPTION, topics=TOPICS)}
     for topic in TOPICS:
         made[f"building/{topic.SLUG}/index.md"] = topic.page(library, results)
-    return made
+    return {**made, **bench_card.cards(library)}

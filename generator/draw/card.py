@@ -1,0 +1,121 @@
+"""The bench card as PDF: one page that fits A4 and Letter alike, the same bytes in every build."""
+
+from __future__ import annotations
+
+import io
+import json
+import textwrap
+from dataclasses import asdict
+from importlib.metadata import version
+from pathlib import Path
+
+from generator.cache import Cache, code_digest, key_of
+from generator.draw.card_data import FIRST, Card
+
+# A4 is 210 mm wide and Letter 279.4 mm high: a page of both minima prints on either without scaling.
+WIDTH_MM, HEIGHT_MM = 210.0, 279.4
+_MM_PER_INCH = 25.4
+_INK, _RED, _SOFT = "#000000", "#8a1f14", "#444444"
+_STYLE = {"font.family": "DejaVu Serif", "text.parse_math": False, "pdf.fonttype": 42, "pdf.compression": 9}
+_CODE = (Path(__file__), Path(__file__).with_name("card_data.py"))
+
+
+def card_pdf(card: Card, cache: Cache) -> bytes:
+    """Return the card as a PDF of one page, from the cache when nothing it depends on has changed."""
+    key = key_of("card", json.dumps(asdict(card), sort_keys=True), code_digest(_CODE), version("matplotlib"))
+    return cache.get_or_make(key, lambda: _drawn(card))
+
+
+def _drawn(card: Card) -> bytes:
+    import matplotlib
+    from matplotlib.backends.backend_pdf import FigureCanvasPdf
+    from matplotlib.figure import Figure
+
+    with matplotlib.rc_context(_STYLE):
+        figure = Figure(figsize=(WIDTH_MM / _MM_PER_INCH, HEIGHT_MM / _MM_PER_INCH))
+        FigureCanvasPdf(figure)
+        _head(figure, card)
+        low = _limits(figure, card, _big(figure, card))
+        _cautions(figure, card, _packs(figure, card, low))
+        _foot(figure)
+        out = io.BytesIO()
+        # No dates, no names of programs: the bytes depend on the card alone.
+        figure.savefig(out, format="pdf", metadata={"CreationDate": None, "Producer": None, "Creator": None, "Title": f"{card.name}: bench card"})
+    return out.getvalue()
+
+
+def _write(figure, x_mm: float, y_mm: float, text: str, size: float, **looks) -> None:
+    """Text with its baseline ``y_mm`` below the top edge."""
+    figure.text(x_mm / WIDTH_MM, 1.0 - y_mm / HEIGHT_MM, text, fontsize=size, color=looks.pop("color", _INK), va="baseline", **looks)
+
+
+def _rule(figure, y_mm: float, wide: float = 0.8) -> None:
+    from matplotlib.lines import Line2D
+
+    y = 1.0 - y_mm / HEIGHT_MM
+    figure.add_artist(Line2D((15 / WIDTH_MM, 195 / WIDTH_MM), (y, y), color=_INK, linewidth=wide))
+
+
+def _head(figure, card: Card) -> None:
+    _write(figure, 15, 24, card.name, 21 if len(card.name) < 36 else 16, weight="bold")
+    _write(figure, 15, 31, textwrap.shorten(card.also, 90, placeholder=" \u2026"), 10, color=_SOFT)
+    if card.never_charge:
+        _write(figure, 195, 31, "NEVER CHARGE", 14, color=_RED, weight="bold", ha="right")
+    _rule(figure, 35, 2.0)
+
+
+def _big(figure, card: Card) -> float:
+    for index, item in enumerate(card.big):
+        x = 15 + 46 * index
+        _write(figure, x, 43, item.name, 11, weight="bold")
+        _write(figure, x, 48, item.meaning, 9, color=_SOFT)
+        never = item.text == "never charge"
+        _write(figure, x, 61, item.text, 12 if never else 25, weight="bold", color=_RED if item.name in ("EMPTY", "FULL") else _INK)
+        if item.unchecked:
+            _write(figure, x, 66, "not yet checked", 8, color=_RED, style="italic")
+    _rule(figure, 69)
+    return 69.0
+
+
+def _limits(figure, card: Card, top: float) -> float:
+    y = top
+    for name, text, unchecked in card.limits:
+        y += 9.5
+        _write(figure, 15, y, name, 13)
+        _write(figure, 75, y, text, 16, weight="bold")
+        if unchecked:
+            _write(figure, 195, y, "not yet checked", 9, color=_RED, style="italic", ha="right")
+    _rule(figure, y + 4)
+    return y + 4
+
+
+def _packs(figure, card: Card, top: float) -> float:
+    if not card.packs:
+        return top
+    columns = (15.0, 85.0, 130.0, 175.0)
+    y = top + 7
+    for x, name in zip(columns, ("Cells in series", "Empty V", "Nominal V", "Full V"), strict=True):
+        _write(figure, x, y, name, 10, color=_SOFT, ha="left" if x == 15.0 else "right")
+    for row in card.packs:
+        y += 7.2
+        for x, text in zip(columns, row, strict=True):
+            _write(figure, x, y, text, 14, weight="bold" if x in (15.0, 175.0) else "normal", ha="left" if x == 15.0 else "right")
+    _rule(figure, y + 3.5)
+    return y + 3.5
+
+
+def _cautions(figure, card: Card, top: float) -> None:
+    y = top + 6.5
+    for number, caution in enumerate(card.cautions):
+        for index, line in enumerate(textwrap.wrap(caution, 92)):
+            if y > 258:
+                return
+            _write(figure, 15 if index == 0 else 19, y, f"! {line}" if index == 0 else line, 10.5, color=_RED if number == 0 else _INK, weight="bold" if number == 0 else "normal")
+            y += 5.0
+        y += 1.6
+
+
+def _foot(figure) -> None:
+    _rule(figure, 264)
+    _write(figure, 15, 269, FIRST, 9.5, weight="bold")
+    _write(figure, 15, 274, "Cell Almanac. Every figure with its source: cell-almanac.org. Data CC BY 4.0.", 8.5, color=_SOFT)

@@ -1,0 +1,141 @@
+"""Energy by weight against energy by volume: a box for each chemistry, its name beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from html import escape
+
+from generator.draw.comparison import LETTER_PX, NARROW_PX, Bar, Scale, in_words, short, svg_of
+
+_MAP_PX, _MAP_TOP, _MAP_LEFT, _MAP_RIGHT = 420, 24, 9.0, 96.0
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A chemistry on the map of energies: [Wh/L] across, [Wh/kg] upwards."""
+
+    name: str
+    across: Bar
+    upwards: Bar
+    href: str | None = None
+
+
+def map_svg(boxes: Sequence[Box], across: Scale, upwards: Scale, *, id: str, title: str) -> str:
+    """Return inline SVG of boxes with labels that keep clear of one another. Raises ValueError when there is no box."""
+    if not boxes:
+        raise ValueError("a map needs at least one box")
+    parts = [*_map_grid(across, upwards)]
+    drawn = [_rectangle(box, across, upwards) for box in boxes]
+    parts += [_box_shape(box, place) for box, place in zip(boxes, drawn, strict=True)]
+    parts += _box_labels(boxes, drawn)
+    desc = " ".join(f"{b.name}: {in_words(b.upwards, upwards.unit)}, {in_words(b.across, across.unit)}." for b in boxes)
+    return svg_of(parts, _MAP_PX + 44, id, title, desc, linked=any(box.href for box in boxes))
+
+
+def _map_x(scale: Scale, figure: float) -> float:
+    return round(_MAP_LEFT + (_MAP_RIGHT - _MAP_LEFT) * scale.share(figure), 2)
+
+
+def _map_y(scale: Scale, figure: float) -> float:
+    return round(_MAP_TOP + (_MAP_PX - _MAP_TOP) * (1 - scale.share(figure)), 1)
+
+
+def _map_grid(across: Scale, upwards: Scale) -> list[str]:
+    parts = [f'<text class="ruler-scale start" x="0" y="12">{upwards.unit}</text>']
+    for tick in across.ticks:
+        x = _map_x(across, tick)
+        parts.append(f'<line class="ruler-grid" x1="{x:g}%" x2="{x:g}%" y1="{_MAP_TOP}" y2="{_MAP_PX}"/>')
+        parts.append(f'<text class="ruler-scale" x="{x:g}%" y="{_MAP_PX + 16}">{short(tick)}</text>')
+    for tick in upwards.ticks:
+        y = _map_y(upwards, tick)
+        parts.append(f'<line class="ruler-grid" x1="{_MAP_LEFT:g}%" x2="100%" y1="{y:g}" y2="{y:g}"/>')
+        parts.append(f'<text class="ruler-scale start" x="0" y="{y + 4:g}">{short(tick)}</text>')
+    return [*parts, f'<text class="ruler-scale end" x="100%" y="{_MAP_PX + 34}">{across.unit}</text>']
+
+
+def _rectangle(box: Box, across: Scale, upwards: Scale) -> tuple[float, float, float, float]:
+    """Left and right [percent], top and bottom [px]."""
+    left, right = _map_x(across, box.across.low), _map_x(across, box.across.high)
+    return left, right, _map_y(upwards, box.upwards.high), _map_y(upwards, box.upwards.low)
+
+
+def _box_shape(box: Box, place: tuple[float, float, float, float]) -> str:
+    left, right, top, bottom = place
+    kind = "range-memory" if box.across.recalled or box.upwards.recalled else "ruler-use range-box"
+    if right - left < 1.0 and bottom - top < 4:
+        return f'<circle class="{kind}" cx="{(left + right) / 2:g}%" cy="{(top + bottom) / 2:g}" r="5"/>'
+    # A range in one direction only stays visible: never thinner than a hairline would hide.
+    wide, high = max(right - left, 1.2), max(bottom - top, 5.0)
+    x, y = (left + right - wide) / 2, (top + bottom - high) / 2
+    return f'<rect class="{kind}" x="{x:.2f}%" width="{wide:.2f}%" y="{y:.1f}" height="{high:.1f}"/>'
+
+
+def _box_labels(boxes: Sequence[Box], drawn: Sequence[tuple[float, float, float, float]]) -> list[str]:
+    """Names beside their boxes, each where it meets no name set before it; crowded boxes are named first."""
+    taken: list[tuple[float, float, float, float]] = []
+    shapes = [_pixels(place) for place in drawn]
+    parts = []
+    for index in sorted(range(len(boxes)), key=lambda i: (-_crowd(i, shapes), i)):
+        spot = _spot(boxes[index].name, shapes[index], taken, shapes)
+        taken.append(spot)
+        parts.append((_leader(spot, shapes[index]), _label(boxes[index], spot)))
+    return [line for line, _ in parts if line] + [text for _, text in parts]
+
+
+def _pixels(place: tuple[float, float, float, float]) -> tuple[float, float, float, float]:
+    left, right, top, bottom = place
+    return left * NARROW_PX / 100, right * NARROW_PX / 100, top, bottom
+
+
+def _crowd(index: int, shapes) -> int:
+    return sum(_meets(_grown(shapes[index], 30), other) for place, other in enumerate(shapes) if place != index)
+
+
+def _grown(shape, by: float):
+    left, right, top, bottom = shape
+    return left - by, right + by, top - by, bottom + by
+
+
+def _meets(a, b) -> bool:
+    return a[0] < b[1] and b[0] < a[1] and a[2] < b[3] and b[2] < a[3]
+
+
+def _spot(name: str, shape, taken, shapes):
+    """The first place around the shape that is inside the drawing and clear of other names; of those, the one over fewest shapes."""
+    left, right, top, bottom = shape
+    wide, high, middle = len(name) * LETTER_PX, 13.0, (left + right) / 2
+    tries = []
+    for step in range(0, 400, 6):
+        for x, y in (
+            (middle - wide / 2, top - high - 3 - step), (right + 6, (top + bottom - high) / 2 + step), (right + 6, (top + bottom - high) / 2 - step),
+            (left - wide - 6, (top + bottom - high) / 2 - step), (left - wide - 6, (top + bottom - high) / 2 + step), (middle - wide / 2, bottom + 4 + step),
+        ):  # fmt: skip
+            tries.append((x, x + wide, y, y + high))
+    inside = [t for t in tries if t[0] >= _MAP_LEFT * NARROW_PX / 100 and t[1] <= NARROW_PX and t[2] >= _MAP_TOP and t[3] <= _MAP_PX]
+    clear = [t for t in inside if not any(_meets(_grown(t, 1), other) for other in taken)]
+    if not clear:
+        raise ValueError(f"no room for the name {name}")
+    return min(clear, key=lambda t: (sum(_meets(t, s) for s in shapes) * 18 + _distance(t, shape)))
+
+
+def _distance(spot, shape) -> float:
+    across = max(shape[0] - spot[1], spot[0] - shape[1], 0)
+    upright = max(shape[2] - spot[3], spot[2] - shape[3], 0)
+    return across + upright
+
+
+def _leader(spot, shape) -> str | None:
+    """A hairline from a name to the middle of its box, where the name could not stand beside it."""
+    if _distance(spot, shape) <= 7:
+        return None
+    x1, y1 = (spot[0] + spot[1]) / 2 * 100 / NARROW_PX, (spot[2] + spot[3]) / 2
+    x2, y2 = (shape[0] + shape[1]) / 2 * 100 / NARROW_PX, (shape[2] + shape[3]) / 2
+    return f'<line class="ruler-leader" x1="{x1:.2f}%" x2="{x2:.2f}%" y1="{y1:.1f}" y2="{y2:.1f}"/>'
+
+
+def _label(box: Box, spot) -> str:
+    # The name keeps its width while the drawing grows: anchored at its middle it stays over the same spot.
+    x, y = (spot[0] + spot[1]) / 2 * 100 / NARROW_PX, spot[3] - 3
+    text = f'<text class="ruler-row range-name" x="{x:.2f}%" y="{y:.1f}">{escape(box.name)}</text>'
+    return f'<a href="{escape(box.href)}">{text}</a>' if box.href else text
