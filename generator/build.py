@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from generator.cache import Cache
+from generator.cache import Cache, code_digest, key_of
 from generator.check import check
 from generator.compute.results import Results, compute
 from generator.draw import draw_all
@@ -13,25 +13,48 @@ from generator.export import export_all
 from generator.model.library import Library, library_from
 from generator.pages import render_all
 from generator.problem import Refused
-from generator.tree import read_tree
+from generator.tree import Tree, read_tree
 
 ROOT = Path(__file__).resolve().parents[1]
 DATA_DIR = ROOT / "chemistry"
 CACHE = Cache(ROOT / ".cache")
 
 
-def load(data_dir: Path = DATA_DIR) -> Library:
-    """Return the library of a data folder; raises Refused with every problem when the data is not sound."""
+def load(data_dir: Path = DATA_DIR, cache: Cache = CACHE) -> Library:
+    """Return the library of a data folder; raises Refused with every problem when the data is not sound.
+
+    Data that passed once, byte for byte under the same schemas and rules, is not checked again: ``cache`` remembers.
+    """
     tree = read_tree(data_dir)
+    cache.get_or_make(_digest(data_dir), lambda: _sound(tree))
+    return library_from(tree)
+
+
+def _sound(tree: Tree) -> bytes:
     problems = check(tree)
     if problems:
         raise Refused(problems)
-    return library_from(tree)
+    return b"sound"
+
+
+def _digest(data_dir: Path) -> str:
+    files = (path for path in sorted(data_dir.rglob("*")) if path.is_file())
+    parts = [part for path in files for part in (path.relative_to(data_dir).as_posix(), path.read_bytes())]
+    return key_of("sound", str(data_dir), code_digest((Path(__file__).parent,)), *parts)
 
 
 def build(library: Library, results: Results | None = None, cache: Cache = CACHE) -> Mapping[str, bytes]:
     """Return every generated file of the site by its path below the site's source folder."""
     results = results or compute(library, cache)
+    return {**build_pages(library, results, cache), **_bytes(export_all(library, results, cache))}
+
+
+def build_pages(library: Library, results: Results | None = None, cache: Cache = CACHE) -> Mapping[str, bytes]:
+    """Return the pages and figures alone, which is what an author looks at after an edit."""
+    results = results or compute(library, cache)
     figures = draw_all(library, results, cache)
-    files = {**figures, **export_all(library, results, cache), **render_all(library, results, figures)}
+    return _bytes({**figures, **render_all(library, results, figures)})
+
+
+def _bytes(files: Mapping[str, str | bytes]) -> dict[str, bytes]:
     return {path: content.encode("utf-8") if isinstance(content, str) else content for path, content in sorted(files.items())}

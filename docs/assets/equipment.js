@@ -11,7 +11,7 @@ export function verdict(least, most, empty, full) {
 
 export function suits(data, least, most) {
   const rows = [];
-  for (const [id, { name, rechargeable, figures }] of Object.entries(data.chemistries)) {
+  for (const [id, { short: name, rechargeable, figures }] of Object.entries(data.chemistries)) {
     const { empty, nominal, full } = figures;
     if (!rechargeable || !empty || !nominal || !full) continue;
     for (let series = 1; series <= SERIES_MAX; series += 1) {

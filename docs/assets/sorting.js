@@ -453,7 +453,7 @@
     out.append(table("Groups, strongest first", [["Group"], ["mAh", "n"], ["m\u03a9", "n"], ["Cells"]],
       result.groups.slice(0, SHOWN).map((g, i) => [`${i + 1}`, figure(g.capacity_mah), g.resistance_mohm === null ? "\u2013" : figure(g.resistance_mohm, 2), g.cells.slice(0, SHOWN).join(", ")])));
     if (result.rejects.length) {
-      out.append(table("Refused or left out", [["Cell"], [""], ["Why"]], result.rejects.slice(0, SHOWN).map((r) => [r.cell, r.refused ? "refused" : "left out", r.reason])));
+      out.append(table("Refused or left out", [["Cell"], ["Status"], ["Why"]], result.rejects.slice(0, SHOWN).map((r) => [r.cell, r.refused ? "refused" : "left out", r.reason])));
     }
     if (Math.max(result.groups.length, result.rejects.length) > SHOWN) out.append(element("p", `The first ${SHOWN} of each are shown; the download has all.`));
     const link = element("a", "Download the result as JSON");

@@ -247,7 +247,7 @@ function packNumbers(inputs, figures) {
     made[`${name}_high`] = energy === null || !(least || most) ? null : energy / (least || most);
   }
   const top = of(figures, "charge_rate_max");
-  let rate = of(figures, "charge_rate", LOW) || of(figures, "charge_rate") || top;
+  let rate = of(figures, "charge_rate", LOW) || of(figures, "charge_rate");
   if (rate !== null && top !== null) rate = Math.min(rate, top);
   made.charge_a = times(rate, capacity);
   made.charge_max_a = times(top, capacity);
@@ -333,6 +333,7 @@ function limitsOf(inputs, known, numbers, found, ampere, constants) {
   if (ampere !== null) {
     if (inputs.current_max_a !== null && ampere > inputs.current_max_a) all.push(limit("own-current", ampere, inputs.current_max_a));
     const top = of(figures, "discharge_rate_max");
+    if (top === null && inputs.current_max_a === null) all.push(limit("no-limit"));
     if (top !== null && ampere / inputs.capacity_ah > top) all.push(limit("rate", ampere / inputs.capacity_ah, top, figures.discharge_rate_max[0]));
   }
   all.push(...found, ...windowLimits(inputs.ambient_c, figures.discharge_temperature, "discharge"));

@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import Any
 
 import jsonschema
-from referencing import Registry, Resource
 
 from generator.problem import Problem, nearest
 from generator.read import Document
@@ -37,9 +36,29 @@ def schema_name(name: str) -> str:
 
 @cache
 def _validator(schema: str) -> jsonschema.Draft202012Validator:
-    contents = {path.name: json.loads(path.read_text("utf-8")) for path in sorted(SCHEMA_DIR.glob("*.json"))}
-    registry = Registry().with_resources((name, Resource.from_contents(body)) for name, body in contents.items())
-    return jsonschema.Draft202012Validator(contents[f"{schema}.schema.json"], registry=registry)
+    # References are written out first: looking them up for every value costs more than the validation itself.
+    return jsonschema.Draft202012Validator(_written_out(_content(f"{schema}.schema.json"), f"{schema}.schema.json"))
+
+
+@cache
+def _content(file: str) -> Any:
+    return json.loads((SCHEMA_DIR / file).read_text("utf-8"))
+
+
+def _written_out(schema: Any, file: str) -> Any:
+    """Return a schema with each $ref replaced by what it names; keys beside the $ref win. Our schemas do not recurse."""
+    if isinstance(schema, list):
+        return [_written_out(item, file) for item in schema]
+    if not isinstance(schema, dict):
+        return schema
+    own = {key: _written_out(value, file) for key, value in schema.items() if key not in ("$ref", "$defs")}
+    if "$ref" not in schema:
+        return own
+    there, _, pointer = schema["$ref"].partition("#")
+    named = _content(there or file)
+    for step in pointer.strip("/").split("/"):
+        named = named[step]
+    return {**_written_out(named, there or file), **own}
 
 
 def check_shape(name: str, document: Document) -> Iterator[Problem]:

@@ -13,7 +13,8 @@ from typing import Any
 
 import numpy as np
 
-from generator.compute.label import Explanation, Reading, candidates, label_voltages, read_label
+from generator.compute.label import Explanation, Reading, label_voltages, read_label
+from generator.compute.label_candidates import candidates
 from generator.compute.label_words import empty_text, full_text
 from generator.compute.measured import OpenCircuit, charge_span
 from generator.model.library import Library

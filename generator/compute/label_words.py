@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from generator.model.label import Label
 
 if TYPE_CHECKING:
-    from generator.compute.label import Candidate
+    from generator.compute.label_candidates import Candidate
 
 CLOSE_V = 0.05  # a difference below this is rounding and not worth a word
 

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from generator.compute.delimited import fields_of
 from generator.compute.plain import plain
 from generator.problem import Problem, nearest
 
@@ -115,7 +116,7 @@ def _readable(table: _Table, text: str, line: int) -> bool:
 
 def _header(table: _Table, text: str, line: int) -> None:
     table.separator = max(SEPARATORS, key=text.count)
-    fields = list(_fields(text, table.separator))
+    fields = list(fields_of(text, table.separator))
     names = [name.strip().lower() for name, _ in fields]
     for (name, column), known in zip(fields, names, strict=True):
         if known not in COLUMNS:
@@ -130,7 +131,7 @@ def _header(table: _Table, text: str, line: int) -> None:
 
 
 def _row(table: _Table, text: str, line: int) -> None:
-    fields = list(_fields(text, table.separator))
+    fields = list(fields_of(text, table.separator))
     if len(fields) != len(table.names):
         column = fields[min(len(fields), len(table.names)) - 1][1]
         table.problem(line, column, "wrong-count", f"{len(fields)} fields instead of {len(table.names)}.", "A decimal comma splits a number in two: use a point.")
@@ -186,39 +187,6 @@ def _mixed_units(cells: list[MeasuredCell], file: str) -> Iterator[Problem]:
             if figure is not None and figure * 100 < middle and middle / 3 < figure * 1000 < middle * 3:
                 message = f"{name} of '{cell.cell}' is {plain(figure)} where the cells have about {plain(middle)}."
                 yield Problem(file, cell.line, cell.column, "unit", message, f"Perhaps {wrong}: write it in the unit of the column.")
-
-
-def _fields(text: str, separator: str) -> Iterator[tuple[str, int]]:
-    """The fields of a line with the column where each begins; quotes may hold the separator, doubled quotes a quote."""
-    place = 0
-    while True:
-        start = place
-        if text[place : place + 1] == '"':
-            content, place = _quoted(text, place + 1)
-            rest = text.find(separator, place)
-            end = len(text) if rest < 0 else rest
-            content += text[place:end]
-        else:
-            rest = text.find(separator, place)
-            end = len(text) if rest < 0 else rest
-            content = text[start:end]
-        yield content, start + 1
-        if end == len(text):
-            return
-        place = end + 1
-
-
-def _quoted(text: str, place: int) -> tuple[str, int]:
-    content = ""
-    while place < len(text):
-        end = text.find('"', place)
-        if end < 0:
-            return content + text[place:], len(text)
-        content += text[place:end]
-        if text[end + 1 : end + 2] != '"':
-            return content, end + 1
-        content, place = content + '"', end + 2
-    return content, place
 
 
 def _short(text: str) -> str:

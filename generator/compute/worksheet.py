@@ -97,7 +97,7 @@ def _pack(inputs: Inputs, figures: Figures) -> dict[str, float | None]:
         most, least = _of(figures, quantity), _of(figures, quantity, "low")
         made[f"{name}_low"] = None if energy is None or not most else energy / most * scale
         made[f"{name}_high"] = None if energy is None or not (least or most) else energy / (least or most) * scale
-    rate = _of(figures, "charge_rate", "low") or _of(figures, "charge_rate") or _of(figures, "charge_rate_max")
+    rate = _of(figures, "charge_rate", "low") or _of(figures, "charge_rate")
     top = _of(figures, "charge_rate_max")
     rate = min(rate, top) if rate is not None and top is not None else rate
     made["charge_a"] = _times(rate, capacity)
@@ -191,6 +191,8 @@ def _current_limits(inputs: Inputs, figures: Figures, ampere: float | None) -> l
     if inputs.current_max_a is not None and ampere > inputs.current_max_a:
         found.append(Limit("own-current", ampere, inputs.current_max_a, None))
     rate, limit = ampere / inputs.capacity_ah, _of(figures, "discharge_rate_max")
+    if limit is None and inputs.current_max_a is None:
+        found.append(Limit("no-limit", None, None, None))
     if limit is not None and rate > limit:
         found.append(Limit("rate", rate, limit, figures["discharge_rate_max"].id))
     return found

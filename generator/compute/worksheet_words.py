@@ -24,6 +24,7 @@ REFUSALS = {
 }
 EXCEEDED = {
     "own-current": "Each cell carries {value} A; you gave {limit} A as its highest current.",
+    "no-limit": "No source states a highest discharge rate for this chemistry: take it from your cells' data sheet and type it in.",
     "rate": "Each cell carries {value} C; the stated highest discharge rate is {limit} C.",
     "cold-discharge": "{value} \u00b0C is below the lowest temperature for discharging, {limit} \u00b0C.",
     "hot-discharge": "{value} \u00b0C is above the highest temperature for discharging, {limit} \u00b0C.",
@@ -48,7 +49,7 @@ MODELS = {
 STOPS = {
     "cutoff": "down to the cut-off voltage",
     "charge": "until the curve ends",
-    "current": "until the cells cannot give the current any more",
+    "current": "until the voltage collapses: the cells cannot give the load any more",
     "at-once": "not at all",
 }
 # Common practice, no published source: a fuse is run at no more than three quarters of its rating.

@@ -16,7 +16,8 @@ from generator.draw.card_data import FIRST, Card
 WIDTH_MM, HEIGHT_MM = 210.0, 279.4
 _MM_PER_INCH = 25.4
 _INK, _RED, _SOFT = "#000000", "#8a1f14", "#444444"
-_STYLE = {"font.family": "DejaVu Serif", "text.parse_math": False, "pdf.fonttype": 42, "pdf.compression": 9}
+_STYLE = {"font.family": "DejaVu Serif", "text.parse_math": False, "pdf.fonttype": 3, "pdf.compression": 9}
+_WRAP, _BOLD_WRAP, _PITCH_MM, _FOOT_MM = 86, 76, 5.0, 264.0
 _CODE = (Path(__file__), Path(__file__).with_name("card_data.py"))
 
 
@@ -105,17 +106,18 @@ def _packs(figure, card: Card, top: float) -> float:
 
 
 def _cautions(figure, card: Card, top: float) -> None:
-    y = top + 6.5
-    for number, caution in enumerate(card.cautions):
-        for index, line in enumerate(textwrap.wrap(caution, 92)):
-            if y > 258:
-                return
-            _write(figure, 15 if index == 0 else 19, y, f"! {line}" if index == 0 else line, 10.5, color=_RED if number == 0 else _INK, weight="bold" if number == 0 else "normal")
-            y += 5.0
-        y += 1.6
+    """Every caution in full: where there is little room the lines move together and the letters shrink with them."""
+    lines = [(number, index, line) for number, c in enumerate(card.cautions) for index, line in enumerate(textwrap.wrap(c, _BOLD_WRAP if number == 0 else _WRAP))]
+    pitch = min(_PITCH_MM, (_FOOT_MM - 3 - top) / (len(lines) + 0.35 * len(card.cautions) + 0.3))
+    y = top + 1.3 * pitch
+    for number, index, line in lines:
+        y += 0.35 * pitch if index == 0 and number else 0.0
+        looks = {"color": _RED, "weight": "bold"} if number == 0 else {}
+        _write(figure, 15 if index == 0 else 19, y, f"! {line}" if index == 0 else line, 10.5 * pitch / _PITCH_MM, **looks)
+        y += pitch
 
 
 def _foot(figure) -> None:
-    _rule(figure, 264)
+    _rule(figure, _FOOT_MM)
     _write(figure, 15, 269, FIRST, 9.5, weight="bold")
     _write(figure, 15, 274, "Cell Almanac. Every figure with its source: cell-almanac.org. Data CC BY 4.0.", 8.5, color=_SOFT)

@@ -85,7 +85,7 @@ def _limit(stated: Stated) -> str:
     text = f"{_numbers(stated, 2 if symbol == 'V' else None)} {symbol}".strip()
     if stated.unit.symbol != "degC":
         return text
-    fahrenheit = " to ".join(f"{n * 9 / 5 + 32:.0f}" for n in (stated.min, stated.typical, stated.max) if n is not None)
+    fahrenheit = " to ".join(str(round(n * 9 / 5 + 32)) for n in (stated.min, stated.typical, stated.max) if n is not None)
     return f"{text} ({fahrenheit} \u00b0F)".replace("-", "\u2212")
 
 

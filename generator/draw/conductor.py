@@ -55,7 +55,7 @@ def _frame(x_name: str, y_name: str, x_ticks: Sequence[float], y_ticks: Sequence
     return parts
 
 
-def _apart(places: Sequence[float], gap: float = 14.0) -> list[float]:
+def _apart(places: Sequence[float], gap: float = 16.0) -> list[float]:
     """The places moved apart, in their own order, so that names do not touch."""
     order = sorted(range(len(places)), key=lambda i: places[i])
     made, last = list(places), -math.inf

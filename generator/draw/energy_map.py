@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 
@@ -73,14 +73,35 @@ def _box_shape(box: Box, place: tuple[float, float, float, float]) -> str:
 
 def _box_labels(boxes: Sequence[Box], drawn: Sequence[tuple[float, float, float, float]]) -> list[str]:
     """Names beside their boxes, each where it meets no name set before it; crowded boxes are named first."""
-    taken: list[tuple[float, float, float, float]] = []
+    taken: list[Spot] = []
     shapes = [_pixels(place) for place in drawn]
-    parts = []
+    leaders, names = [], []
     for index in sorted(range(len(boxes)), key=lambda i: (-_crowd(i, shapes), i)):
         spot = _spot(boxes[index].name, shapes[index], taken, shapes)
         taken.append(spot)
-        parts.append((_leader(spot, shapes[index]), _label(boxes[index], spot)))
-    return [line for line, _ in parts if line] + [text for _, text in parts]
+        leaders += _leader(spot, shapes[index])
+        names.append(_label(boxes[index], spot))
+    return [*leaders, *names]
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where a name stands on a small phone [px], and how it is anchored to ``at`` [px]: start, middle or end.
+
+    Anchored to its box, a name stays beside it while the drawing grows; names that are clear of one another on the
+    narrowest screen then only move apart.
+    """
+
+    left: float
+    right: float
+    top: float
+    bottom: float
+    at: float
+    anchor: str
+
+    @property
+    def edges(self) -> tuple[float, float, float, float]:
+        return self.left, self.right, self.top, self.bottom
 
 
 def _pixels(place: tuple[float, float, float, float]) -> tuple[float, float, float, float]:
@@ -101,41 +122,47 @@ def _meets(a, b) -> bool:
     return a[0] < b[1] and b[0] < a[1] and a[2] < b[3] and b[2] < a[3]
 
 
-def _spot(name: str, shape, taken, shapes):
-    """The first place around the shape that is inside the drawing and clear of other names; of those, the one over fewest shapes."""
+_GAP_PX, _TEXT_PX, _STEP_PX = 6, 13.0, 6
+
+
+def _tries(name: str, shape) -> Iterator[Spot]:
+    """Spots above, right, left and below the shape, then farther and farther up and down."""
     left, right, top, bottom = shape
-    wide, high, middle = len(name) * LETTER_PX, 13.0, (left + right) / 2
-    tries = []
-    for step in range(0, 400, 6):
-        for x, y in (
-            (middle - wide / 2, top - high - 3 - step), (right + 6, (top + bottom - high) / 2 + step), (right + 6, (top + bottom - high) / 2 - step),
-            (left - wide - 6, (top + bottom - high) / 2 - step), (left - wide - 6, (top + bottom - high) / 2 + step), (middle - wide / 2, bottom + 4 + step),
-        ):  # fmt: skip
-            tries.append((x, x + wide, y, y + high))
-    inside = [t for t in tries if t[0] >= _MAP_LEFT * NARROW_PX / 100 and t[1] <= NARROW_PX and t[2] >= _MAP_TOP and t[3] <= _MAP_PX]
-    clear = [t for t in inside if not any(_meets(_grown(t, 1), other) for other in taken)]
+    wide, middle, level = len(name) * LETTER_PX, (left + right) / 2, (top + bottom - _TEXT_PX) / 2
+    for step in range(0, _MAP_PX, _STEP_PX):
+        for y in (top - _TEXT_PX - 3 - step, bottom + 4 + step):
+            yield Spot(middle - wide / 2, middle + wide / 2, y, y + _TEXT_PX, middle, "middle")
+        for y in (level - step, level + step):
+            yield Spot(right + _GAP_PX, right + _GAP_PX + wide, y, y + _TEXT_PX, right, "start")
+            yield Spot(left - _GAP_PX - wide, left - _GAP_PX, y, y + _TEXT_PX, left, "end")
+
+
+def _spot(name: str, shape, taken: Sequence[Spot], shapes) -> Spot:
+    """The spot inside the drawing and clear of other names that lies nearest to the shape and over fewest others."""
+    edge = _MAP_LEFT * NARROW_PX / 100
+    inside = [s for s in _tries(name, shape) if s.left >= edge and s.right <= NARROW_PX and s.top >= _MAP_TOP and s.bottom <= _MAP_PX]
+    clear = [s for s in inside if not any(_meets(_grown(s.edges, 1), other.edges) for other in taken)]
     if not clear:
         raise ValueError(f"no room for the name {name}")
-    return min(clear, key=lambda t: (sum(_meets(t, s) for s in shapes) * 18 + _distance(t, shape)))
+    return min(clear, key=lambda s: sum(_meets(s.edges, other) for other in shapes) * 18 + _distance(s, shape))
 
 
-def _distance(spot, shape) -> float:
-    across = max(shape[0] - spot[1], spot[0] - shape[1], 0)
-    upright = max(shape[2] - spot[3], spot[2] - shape[3], 0)
+def _distance(spot: Spot, shape) -> float:
+    across = max(shape[0] - spot.right, spot.left - shape[1], 0)
+    upright = max(shape[2] - spot.bottom, spot.top - shape[3], 0)
     return across + upright
 
 
-def _leader(spot, shape) -> str | None:
+def _leader(spot: Spot, shape) -> list[str]:
     """A hairline from a name to the middle of its box, where the name could not stand beside it."""
-    if _distance(spot, shape) <= 7:
-        return None
-    x1, y1 = (spot[0] + spot[1]) / 2 * 100 / NARROW_PX, (spot[2] + spot[3]) / 2
+    if _distance(spot, shape) <= _GAP_PX + 1:
+        return []
+    x1, y1 = spot.at * 100 / NARROW_PX, (spot.top + spot.bottom) / 2
     x2, y2 = (shape[0] + shape[1]) / 2 * 100 / NARROW_PX, (shape[2] + shape[3]) / 2
-    return f'<line class="ruler-leader" x1="{x1:.2f}%" x2="{x2:.2f}%" y1="{y1:.1f}" y2="{y2:.1f}"/>'
+    return [f'<line class="ruler-leader" x1="{x1:.2f}%" x2="{x2:.2f}%" y1="{y1:.1f}" y2="{y2:.1f}"/>']
 
 
-def _label(box: Box, spot) -> str:
-    # The name keeps its width while the drawing grows: anchored at its middle it stays over the same spot.
-    x, y = (spot[0] + spot[1]) / 2 * 100 / NARROW_PX, spot[3] - 3
-    text = f'<text class="ruler-row range-name" x="{x:.2f}%" y="{y:.1f}">{escape(box.name)}</text>'
+def _label(box: Box, spot: Spot) -> str:
+    shift = {"start": f' dx="{_GAP_PX}"', "middle": "", "end": f' dx="{-_GAP_PX}"'}[spot.anchor]
+    text = f'<text class="ruler-row range-name {spot.anchor}" x="{spot.at * 100 / NARROW_PX:.2f}%"{shift} y="{spot.bottom - 3:.1f}">{escape(box.name)}</text>'
     return f'<a href="{escape(box.href)}">{text}</a>' if box.href else text

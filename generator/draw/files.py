@@ -9,7 +9,7 @@ from pathlib import Path
 
 from generator.cache import Cache, code_digest, key_of
 from generator.draw import style
-from generator.draw.curves import Figure
+from generator.draw.curve_parts import Figure
 from generator.draw.plot import figure_of
 
 _HERE = Path(__file__).parent

@@ -31,7 +31,7 @@ def sizes_svg(sizes: Sequence[Size], *, id: str, title: str) -> str:
     width, height = left - GAP_MM + _MARGIN_MM, base + 2.6 * TEXT_MM
     words = "; ".join(f"{size.name}: {_dimensions(size)} mm" for size in sizes)
     return (
-        f'<svg class="sizes" role="img" aria-labelledby="{escape(id)}-t {escape(id)}-d" viewBox="0 0 {width:.1f} {height:.1f}" '
+        f'<svg class="sizes" role="group" aria-labelledby="{escape(id)}-t {escape(id)}-d" viewBox="0 0 {width:.1f} {height:.1f}" '
         f'width="{width * 2.4:.0f}" height="{height * 2.4:.0f}">\n'
         f'<title id="{escape(id)}-t">{escape(title)}</title>\n<desc id="{escape(id)}-d">{escape(words)}</desc>\n'
         f'<line class="size-ground" x1="0" x2="{width:.1f}" y1="{base:.1f}" y2="{base:.1f}"/>\n' + "\n".join(shapes) + "\n</svg>"

@@ -9,7 +9,7 @@ from generator.compute.curves import REFERENCE_C, CellCurves
 from generator.compute.readings import whole_percents
 from generator.compute.results import Results
 from generator.compute.table_cell import TableCurve
-from generator.draw.curves import short_name, table_names
+from generator.draw.curve_parts import short_name, table_names
 from generator.export.schemas import checked, json_text
 from generator.export.table import Column, Table
 from generator.model.library import Library

@@ -74,6 +74,7 @@ def _chemistry(library: Library, tables: dict[str, CellTable], id: str) -> dict:
     cells = [table for table in tables.values() if table.chemistry == id]
     return {
         "name": subject.name,
+        "short": subject.abbreviation,
         "rechargeable": bool(subject.rechargeable),
         "default_cell": default_cell(library, tables, id),
         "cells": [{"id": t.id, "name": _name(library, t), "capacity_ah": default_capacity(t)} for t in cells],

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.curves import CellCurves, Curve
-from generator.draw.curves import degrees, rate_text
+from generator.draw.curve_parts import degrees, rate_text
 from generator.model.published import Published
 from generator.pages.format import number
 

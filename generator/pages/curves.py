@@ -9,7 +9,8 @@ from generator.compute.curves import REFERENCE_C, CellCurves
 from generator.compute.readings import curve_resistance, volts_at
 from generator.compute.results import Results
 from generator.compute.table_cell import TableCurve
-from generator.draw.curves import COLD_C, OVERLAY_C, Figure, all_figure, best_cell, cell_figures, degrees, overlay_figure, rate_text, short_name, table_names
+from generator.draw.curve_parts import COLD_C, OVERLAY_C, Figure, degrees, rate_text, short_name, table_names
+from generator.draw.curves import all_figure, best_cell, cell_figures, overlay_figure
 from generator.model.library import Library
 from generator.model.published import Published
 from generator.model.subject import Subject

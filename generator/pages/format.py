@@ -11,7 +11,7 @@ MINUS = "\u2212"
 NARROW_SPACE = "\u202f"  # between thousands
 FIXED_SPACE = "\u00a0"  # between number and unit: found by a search for a plain space
 
-_UNIT_SHOWN = {"degC": "\u00b0C", "mOhm": "m\u03a9", "uA": "\u00b5A", "1": ""}
+_UNIT_SHOWN = {"degC": "\u00b0C", "mOhm": "m\u03a9", "nOhm m": "n\u03a9\u00a0m", "mOhm/m": "m\u03a9/m", "us": "\u00b5s", "g/cm3": "g/cm\u00b3", "uA": "\u00b5A", "1": ""}
 
 
 def number(figure: float, decimals: int | None = None) -> str:

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from generator.compute.nominal import LABELS_V, SOLD_AS_V, AverageRow, CutoffEffect, NominalStudy, Printed
 from generator.compute.results import Results
-from generator.draw.curves import nominal_figure, published_by
+from generator.draw.curve_parts import published_by
+from generator.draw.curves import nominal_figure
 from generator.model.library import Library
 from generator.model.subject import Remark, Value
 from generator.pages.curve_words import joined

@@ -82,3 +82,45 @@ def test_without_scripts_the_example_stands(browser, address):
     page.goto(f"{address}building/worksheet/")
     assert page.locator("[data-n=full_v]").inner_text() == "14.60"
     context.close()
+
+
+def test_conductor_tool_computes_what_python_does(page, address, library):
+    """Strip and wire: rise and resistance of the page's script against generator/compute/conductor.py."""
+    from generator.compute.conductor import metals, resistance_ohm, rise_k, wire_area_mm2
+
+    page.goto(f"{address}building/interconnects/")
+    for metal in metals(library.practices["conductors"]).values():
+        for width, thickness, ampere, ambient in ((8.0, 0.15, 5.0, 25.0), (2.0, None, 12.0, 0.0), (5.0, 0.1, 400.0, 25.0)):
+            call = "async ([m, x]) => (await import(new URL('../../assets/interconnects.js', location.href).href)).conductor(m, 10, x)"
+            inputs = {"width": width, "thickness": thickness, "length": 50, "count": 2, "current": ampere, "ambient": ambient}
+            found = page.evaluate(call, [{"rho": metal.resistivity_ohm_m, "alpha": metal.coefficient_1_k}, inputs])
+            area = wire_area_mm2(width) if thickness is None else width * thickness
+            perimeter = 3.141592653589793 * width if thickness is None else 2 * (width + thickness)
+            rise = rise_k(metal, area, perimeter, ampere / 2, ambient)
+            assert (found["rise"] is None) == (rise is None)
+            if rise is not None:
+                assert found["rise"] == pytest.approx(rise, rel=1e-9)
+                assert found["ohm"] == pytest.approx(resistance_ohm(metal, area, 0.05, ambient + rise) / 2, rel=1e-9)
+
+
+def test_conductor_tool_refuses_in_words(page, address):
+    page.goto(f"{address}building/interconnects/")
+    page.fill("#conductor [name=width]", "wide")
+    page.click("#conductor button")
+    assert "'wide' is not a number" in page.locator("#conductor .said").inner_text()
+
+
+def test_equipment_link_is_answered(page, address):
+    page.goto(f"{address}building/equipment/?least=10.5&nominal=12&most=15")
+    page.wait_for_selector("#equipment-answer table")
+    text = page.locator("#equipment-answer table").inner_text()
+    assert "6 \u00d7 AGM" in text and "too high when full" in text
+    page.fill("#equipment [name=most]", "3")
+    page.click("#equipment button")
+    assert "must lie below" in page.locator("#equipment-answer").inner_text()
+
+
+def test_a_printed_bench_card_is_one_page(page, address):
+    page.goto(f"{address}building/bench-card/lfp/")
+    assert page.pdf(format="A4").count(b"/Type /Page\n") == 1
+    assert page.pdf(format="Letter").count(b"/Type /Page\n") == 1

