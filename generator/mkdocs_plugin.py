@@ -10,7 +10,7 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files
 
-from generator.build import DATA_DIR, ROOT, build, load
+from generator.build import DATA_DIR, ROOT, build, build_pages, load
 from generator.problem import Refused
 from generator.theme_html import finish_page
 
@@ -18,17 +18,30 @@ from generator.theme_html import finish_page
 class GeneratorPlugin(BasePlugin):
     """Adds the almanac's generated pages, figures and exports to the site."""
 
+    serving = False
+
+    def __init__(self) -> None:
+        self._served: dict[str, bytes] = {}
+
+    def on_startup(self, *, command: str, dirty: bool) -> None:
+        self.serving = command == "serve" and dirty
+
     def on_files(self, files: Files, config: MkDocsConfig) -> Files:
         try:
-            generated = build(load())
+            # While an author edits, the exports of the first build stay: only pages and figures are made again.
+            generated = {**self._served, **build_pages(load())} if self._served else dict(build(load()))
         except Refused as refused:
             count = len(refused.problems)
             raise PluginError(f"{count} problem{'s' * (count != 1)} in the data:\n{refused}") from None
         for path, content in generated.items():
-            existing = files.get_file_from_path(path)
-            if existing is not None:
+            if files.get_file_from_path(path) is not None:
                 raise PluginError(f"docs/{path} has the name of a generated file; rename it")
-            files.append(File.generated(config, path, content=content))
+            file = File.generated(config, path, content=content)
+            if self._served.get(path) == content:
+                file.is_modified = lambda: False  # `mkdocs serve --dirty` then leaves the page as it is
+            files.append(file)
+        if self.serving:
+            self._served = generated
         return files
 
     @event_priority(-100)  # last: the policy hashes what every other plugin leaves

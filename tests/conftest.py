@@ -36,7 +36,10 @@ def library() -> Library:
 
 @pytest.fixture(scope="session")
 def site(library: Library, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The real site, built once a test run."""
+    """The real site, built once a test run; with ALMANAC_SITE set, the site that was built there before."""
+    if prebuilt := os.environ.get("ALMANAC_SITE"):
+        assert (Path(prebuilt) / "index.html").is_file(), f"ALMANAC_SITE: there is no site in {prebuilt}"
+        return Path(prebuilt)
     out = tmp_path_factory.mktemp("site") / "site"
     build_site(ROOT, library, out, epoch="1767225600")
     return out

@@ -1,6 +1,6 @@
 // The worksheet's page: reads the form or the address, fetches figures and one cell's curve, fills the sheet.
 
-import { readInputs, sheet } from "./worksheet.js";
+import { readInputs, sheet, transportClass } from "./worksheet.js";
 
 const DATA = new URL("../data/v1/worksheet/", import.meta.url);
 const ROOT = new URL("../", import.meta.url);
@@ -70,6 +70,8 @@ function showSheet(inputs, answer) {
     const figure = known.figures[place.dataset.figure];
     place.replaceChildren(...(figure ? [evidence(figure, "stated figure")] : []));
   }
+  const classes = transportClass(answer.exceeded, known.transport);
+  document.getElementById("worksheet-transport").textContent = classes.map((key) => data.transport[key]).join(" ");
   const ran = answer.stop ? `Run ${data.stops[answer.stop]}. ` : "";
   document.getElementById("worksheet-how").textContent = inputs.load_kind === "none" ? "" : ran + data.models[answer.model];
 }
@@ -86,7 +88,7 @@ function showRefusals(form, refusals) {
     } else rest.push(sentence);
   }
   const count = refusals.length;
-  const words = count ? `The sheet below is not of this pack: ${count === 1 ? "one field" : `${count} fields`} cannot be used.` : "";
+  const words = count ? `There is no sheet yet: ${count === 1 ? "one field" : `${count} fields`} cannot be used.` : "";
   document.getElementById("worksheet-status").textContent = [words, ...rest].filter(Boolean).join(" ");
   document.getElementById("worksheet-answer").hidden = count > 0;
 }

@@ -339,6 +339,7 @@ function limitsOf(inputs, known, numbers, found, ampere, constants) {
   all.push(...found, ...windowLimits(inputs.ambient_c, figures.discharge_temperature, "discharge"));
   if (rechargeable) all.push(...windowLimits(inputs.ambient_c, figures.charge_temperature, "charge"));
   else all.push(limit("never-charge"));
+  if (rechargeable && numbers.full_v === null) all.push(limit("no-voltage"));
   const highest = numbers.full_v !== null ? numbers.full_v : numbers.nominal_v;
   if (highest !== null && highest > constants.touch_v) all.push(limit("volts", highest, constants.touch_v, "protection.remark.touch-voltage"));
   if (ampere !== null && numbers.strip_rise_k === null) all.push(limit("strip", ampere));
@@ -352,6 +353,13 @@ function limitsOf(inputs, known, numbers, found, ampere, constants) {
     all.push(limit(code, numbers.energy_wh, figure[HIGH], figure[0]));
   }
   return all;
+}
+
+export function transportClass(exceeded, transport) {
+  if (!Object.keys(transport).length) return ["other"];
+  const codes = exceeded.map((found) => found.code);
+  const carried = codes.includes("passenger-approval") ? "barred" : codes.includes("passenger") ? "approval" : "free";
+  return [carried, codes.includes("small") ? "regulated" : "small", "check"];
 }
 
 export function sheet(inputs, table, data) {

@@ -16,9 +16,11 @@ from generator.compute.cell_table import cell_tables, default_cell
 from generator.compute.curves import curves_of, is_computed
 from generator.compute.pack_figures import pack_figures
 from generator.compute.table_cell import table_curves
-from generator.compute.worksheet import Inputs, Sheet, sheet
+from generator.compute.worksheet import sheet
 from generator.compute.worksheet_inputs import read
+from generator.compute.worksheet_limits import transport_class
 from generator.compute.worksheet_rules import worksheet_rules
+from generator.compute.worksheet_types import Inputs, Sheet
 from generator.model.library import Library
 
 _PACK = re.compile(r"\s*(\d{1,9})\s*[sS]\s*(?:(\d{1,9})\s*[pP])?\s*")
@@ -74,4 +76,4 @@ def _sheet(library: Library, raw: dict[str, str]) -> tuple[Inputs, Sheet]:
 def as_data(inputs: Inputs, made: Sheet, library: Library) -> dict:
     """Return the worksheet for JSON."""
     exceeded = [{**asdict(limit), "sentence": limit_sentence(limit, library)} for limit in made.exceeded]
-    return {"inputs": asdict(inputs), "model": made.model, "stop": made.stop, "numbers": dict(made.numbers), "exceeded": exceeded}
+    return {"inputs": asdict(inputs), "model": made.model, "stop": made.stop, "numbers": dict(made.numbers), "transport": list(transport_class(made.exceeded, worksheet_rules(library, inputs.chemistry))), "exceeded": exceeded}

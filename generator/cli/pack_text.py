@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from generator.compute.pack_figures import PROTECTION
-from generator.compute.worksheet import Inputs, Limit, Sheet
-from generator.compute.worksheet_words import EXCEEDED, FUSE_SHARE, MODELS, STOPS, STRIP_RISE_K
+from generator.compute.worksheet_limits import transport_class
+from generator.compute.worksheet_rules import worksheet_rules
+from generator.compute.worksheet_types import Inputs, Limit, Sheet
+from generator.compute.worksheet_words import EXCEEDED, FUSE_SHARE, MODELS, STOPS, STRIP_RISE_K, TRANSPORT
 from generator.model.library import Library
 
 _FIRST = "These figures are for the chemistry, not for the cells in your hand: their makers' data sheet goes first."
@@ -23,7 +25,8 @@ def as_text(inputs: Inputs, made: Sheet, library: Library) -> str:
         f"cells alone: {_span(n, 'mass_kg')} kg, {_span(n, 'volume_l')} L",
         *_load(inputs, made),
         *(f"board, {name.replace('_', ' ')}: {_span(n, name, '_v')} V per cell" for name, _ in PROTECTION if n[f"{name}_high_v"] is not None),
-        f"rating for transport: {_n(n['energy_wh'])} Wh (capacity times nominal voltage); check the current rule of carrier and country",
+        f"rating for transport: {_n(n['energy_wh'])} Wh (capacity times nominal voltage)",
+        *(f"  {TRANSPORT[key]}" for key in transport_class(made.exceeded, worksheet_rules(library, inputs.chemistry))),
         _FIRST,
     ]
     return "\n".join(lines)

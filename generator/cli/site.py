@@ -65,7 +65,7 @@ def serve_command(port: int) -> None:
     """Serve the site while you write: an edit to a record shows in the browser."""
     load_or_exit()
     environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1"}
-    command = [sys.executable, "-m", "mkdocs", "serve", "--dev-addr", f"127.0.0.1:{port}"]
+    command = [sys.executable, "-m", "mkdocs", "serve", "--dirty", "--no-strict", "--dev-addr", f"127.0.0.1:{port}"]
     sys.exit(subprocess.call(command, cwd=ROOT, env=environment))
 
 

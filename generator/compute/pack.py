@@ -35,11 +35,11 @@ class PackRow:
 def pack_row(subject: Subject, series: int, variant: str = "standard") -> PackRow:
     """Return the pack voltages of ``series`` cells [V], rounded to 1 mV.
 
-    A variant that lacks a figure takes the one of variant standard. Raises ValueError for series < 1.
+    A figure that the variant does not state is None: another variant's would be a guess. Raises ValueError for series < 1.
     """
     if series < 1:
         raise ValueError(f"a pack needs at least one cell in series, not {series}")
-    volts = {name: _volts(subject, quantity, variant) for name, quantity in COLUMNS}
+    volts = {name: subject.volts(quantity, variant) for name, quantity in COLUMNS}
     return PackRow(series, **{name: None if v is None else round(v * series, 3) for name, v in volts.items()})
 
 
@@ -48,6 +48,8 @@ def pack_table(subject: Subject, variant: str = "standard") -> tuple[PackRow, ..
     return tuple(pack_row(subject, series, variant) for series in SERIES)
 
 
-def _volts(subject: Subject, quantity: str, variant: str) -> float | None:
-    own = subject.volts(quantity, variant)
-    return own if own is not None else subject.volts(quantity)
+def packed_variants(subject: Subject) -> tuple[str, ...]:
+    """Return the variants other than standard that state both a nominal voltage and a voltage to charge to or stop at."""
+    ends = ("charge-voltage-max", "discharge-cutoff-voltage")
+    ids = (variant.id for variant in subject.variants if variant.id != "standard")
+    return tuple(id for id in ids if subject.volts("nominal-voltage", id) and any(subject.volts(end, id) for end in ends))

@@ -12,15 +12,16 @@ from generator.compute.evidence import Evidence, evidence
 from generator.compute.nominal import NominalStudy, nominal_study
 from generator.compute.open_circuit import FunctionCurve, function_curves
 from generator.compute.label_results import LabelResults, label_results
-from generator.compute.pack import PackRow, pack_table
+from generator.compute.pack import PackRow, pack_table, packed_variants
 from generator.compute.table_cell import TableCurve, table_curves
 from generator.editions import Step, history
 from generator.model.library import Library
+from generator.model.subject import Subject
 
 
 @dataclass(frozen=True, slots=True)
 class Results:
-    """``packs``: pack tables by chemistry. ``curves``: discharge curves by published cell. ``evidence``: work lists.
+    """``packs``: pack tables by chemistry, ``variant_packs`` those of its kinds. ``curves``: discharge curves by published cell. ``evidence``: work lists.
 
     ``tables`` and ``functions``: measured tables and open-circuit functions by published cell. ``nominal``: 3.6 or 3.7 V.
     ``history``: what changed between editions and since the newest, newest first. ``labels``: printed and measured
@@ -28,6 +29,7 @@ class Results:
     """
 
     packs: Mapping[str, tuple[PackRow, ...]]
+    variant_packs: Mapping[str, Mapping[str, tuple[PackRow, ...]]]
     curves: Mapping[str, CellCurves]
     tables: Mapping[str, tuple[TableCurve, ...]]
     functions: Mapping[str, tuple[FunctionCurve, ...]]
@@ -47,6 +49,7 @@ def compute(library: Library, cache: Cache = NO_CACHE) -> Results:
     curves = {cell.id: curves_of(cell, cache) for cell in library.cells.values() if is_computed(cell)}
     return Results(
         packs={id: pack_table(subject) for id, subject in library.chemistries.items()},
+        variant_packs={id: _variant_packs(subject) for id, subject in library.chemistries.items()},
         curves=curves,
         tables={cell.id: table_curves(cell) for cell in library.cells.values() if cell.tables},
         functions={cell.id: function_curves(cell) for cell in library.cells.values() if cell.functions},
@@ -56,3 +59,7 @@ def compute(library: Library, cache: Cache = NO_CACHE) -> Results:
         labels=label_results(library),
         building=building(library, curves),
     )
+
+
+def _variant_packs(subject: Subject) -> Mapping[str, tuple[PackRow, ...]]:
+    return {variant: pack_table(subject, variant) for variant in packed_variants(subject)}

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.compute.cell_table import CellTable
-from generator.compute.worksheet import Inputs
+from generator.compute.worksheet_types import Inputs
 from generator.compute.worksheet_words import FIELDS, REFUSALS
 
 _NUMBER = re.compile(r"[+-]?[0-9]{1,9}(?:[.,][0-9]{1,9})?")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from generator.compute.conductor import metals
 from generator.compute.pack_figures import Figure
 from generator.compute.transport import limit_wh
-from generator.compute.worksheet import Rules
+from generator.compute.worksheet_types import Rules
 from generator.model.library import Library
 
 STRIP_METAL = "nickel"

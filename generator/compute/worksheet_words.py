@@ -39,12 +39,22 @@ EXCEEDED = {
     "passenger": "{value} Wh is above {limit} Wh: passengers need the airline's approval.",
     "passenger-approval": "{value} Wh is above {limit} Wh: not in passenger aircraft, not even with approval.",
     "small": "{value} Wh is above {limit} Wh: outside the exception for small batteries, fully regulated as cargo by air and sea.",
+    "no-voltage": "There is no charge voltage to set: these cells are charged by current, with a sign of fullness or a time to end it. Never with a charger for lithium cells.",
     "never-charge": "These cells are not rechargeable: never charge them.",
 }
 MODELS = {
     "curves": "Discharge curves computed from a published cell model, interpolated between their rates and temperatures.",
     "rest": "Open-circuit voltage less current times resistance: 20 to 50 mV off, and too hopeful at high rates.",
     "flat": "No curve is known for this chemistry: the nominal voltage is taken as constant, so that the run time is capacity over current and nothing more.",
+}
+TRANSPORT = {
+    "free": "A passenger may carry it in the cabin without asking.",
+    "approval": "A passenger may carry it with the airline's approval only.",
+    "barred": "No passenger may carry it.",
+    "small": "Sent, it is within the exception for small cells and batteries: whole, tested, poles covered, marked.",
+    "regulated": "Sent, it is fully regulated dangerous goods.",
+    "other": "The watt-hour classes are for rechargeable lithium and sodium cells: look up the rule for this chemistry.",
+    "check": "Rules as of 2022 to 2025: check the current rule of country and carrier.",
 }
 STOPS = {
     "cutoff": "down to the cut-off voltage",

@@ -70,8 +70,8 @@ def _big(figure, card: Card) -> float:
         x = 15 + 46 * index
         _write(figure, x, 43, item.name, 11, weight="bold")
         _write(figure, x, 48, item.meaning, 9, color=_SOFT)
-        never = item.text == "never charge"
-        _write(figure, x, 61, item.text, 12 if never else 25, weight="bold", color=_RED if item.name in ("EMPTY", "FULL") else _INK)
+        never = item.text[0] == "n"  # words in the place of a voltage
+        _write(figure, x, 61, item.text, 11 if never else 25, weight="bold", color=_RED if item.name in ("EMPTY", "FULL") else _INK)
         if item.unchecked:
             _write(figure, x, 66, "not yet checked", 8, color=_RED, style="italic")
     _rule(figure, 69)
@@ -80,11 +80,11 @@ def _big(figure, card: Card) -> float:
 
 def _limits(figure, card: Card, top: float) -> float:
     y = top
-    for name, text, unchecked in card.limits:
+    for limit in card.limits:
         y += 9.5
-        _write(figure, 15, y, name, 13)
-        _write(figure, 75, y, text, 16, weight="bold")
-        if unchecked:
+        _write(figure, 15, y, limit.name, 13)
+        _write(figure, 75, y, limit.text, 16, weight="bold")
+        if limit.unchecked:
             _write(figure, 195, y, "not yet checked", 9, color=_RED, style="italic", ha="right")
     _rule(figure, y + 4)
     return y + 4

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from generator.compute import load
+from generator.compute import load, loaded_cell
 from generator.compute.cell_table import CellTable, cell_tables, default_cell
 from generator.compute.conductor import FILM_W_M2_K, REFERENCE_C, metals
 from generator.compute.pack_figures import Figure, pack_figures
 from generator.compute.results import Results
 from generator.compute.worksheet_inputs import DEFAULTS, OPTIONAL, default_capacity
 from generator.compute.worksheet_rules import STRIP_METAL, worksheet_rules
-from generator.compute.worksheet_words import EXCEEDED, FIELDS, FUSE_SHARE, FUSES_A, MODELS, REFUSALS, STOPS, STRIP_RISE_K, STRIPS_MM, TOUCH_V
+from generator.compute.worksheet_words import EXCEEDED, FIELDS, FUSE_SHARE, FUSES_A, MODELS, REFUSALS, STOPS, STRIP_RISE_K, STRIPS_MM, TOUCH_V, TRANSPORT
 from generator.export.schemas import json_text
 from generator.model.library import Library
 
@@ -48,14 +48,15 @@ def index_data(library: Library, tables: dict[str, CellTable]) -> dict:
         "exceeded": EXCEEDED,
         "models": MODELS,
         "stops": STOPS,
+        "transport": TRANSPORT,
         "fuses_a": list(FUSES_A),
         "strips_mm": [list(strip) for strip in STRIPS_MM],
         "constants": {
             "steps": load.STEPS,
             "halvings": load.HALVINGS,
             "root_steps": load.ROOT_STEPS,
-            "temperature_slack_k": load.TEMPERATURE_SLACK_K,
-            "own_rate_max_c": load.OWN_RATE_MAX_C,
+            "temperature_slack_k": loaded_cell.TEMPERATURE_SLACK_K,
+            "own_rate_max_c": loaded_cell.OWN_RATE_MAX_C,
             "scan": load.SCAN,
             "fuse_share": FUSE_SHARE,
             "strip_rise_k": STRIP_RISE_K,

@@ -32,6 +32,9 @@ COLUMNS = (
     ("charge-voltage-absolute-max", "Never exceed"),
     ("charge-temperature", "Charge only at"),
     ("specific-energy", "Specific energy"),
+    ("energy-density", "Energy density"),
+    ("discharge-rate-max", "Discharge rate"),
+    ("self-discharge", "Self-discharge"),
     ("cycle-life", "Cycle life"),
 )
 

@@ -44,10 +44,11 @@ def test_page_and_python_agree_on_a_thousand_packs(page, address):
 
 def test_a_link_reproduces_the_sheet(page, address):
     page.goto(f"{address}building/worksheet/?chemistry=nmc&series=10&parallel=4&capacity_ah=2.5&load_kind=a&load=5&ambient_c=25")
-    page.wait_for_function("document.getElementById('worksheet-name').textContent.startsWith('10S4P')")
+    page.locator("#worksheet-name", has_text="10S4P").wait_for()
     assert page.locator("[data-n=full_v]").inner_text() == "42.00"
     assert page.locator("[data-n=energy_wh]").inner_text() == "360"
     assert "160" in page.locator("#worksheet-exceeded").inner_text()
+    assert "No passenger may carry it" in page.locator("#worksheet-transport").inner_text()
     assert page.locator("#worksheet [name=capacity_ah]").input_value() == "2.5"
 
 
@@ -55,7 +56,7 @@ def test_typing_writes_the_link(page, address):
     page.goto(f"{address}building/worksheet/")
     page.fill("[name=series]", "8")
     page.click("#worksheet button")
-    page.wait_for_function("document.getElementById('worksheet-name').textContent.startsWith('8S2P')")
+    page.locator("#worksheet-name", has_text="8S2P").wait_for()
     assert "series=8" in page.url and page.locator("[data-n=full_v]").inner_text() == "29.20"
 
 
@@ -64,7 +65,7 @@ def test_bad_input_is_a_sentence_and_stays_typed(page, address, field, text, wor
     page.goto(f"{address}building/worksheet/")
     page.fill(f"[name={field}]", text)
     page.click("#worksheet button")
-    page.wait_for_function(f"document.getElementById('e-{field}').textContent.includes('{words}')")
+    page.locator(f"#e-{field}", has_text=words).wait_for()
     assert page.locator(f"#worksheet [name={field}]").input_value() == text
     assert page.locator("#worksheet-answer").is_hidden()
 
@@ -72,8 +73,7 @@ def test_bad_input_is_a_sentence_and_stays_typed(page, address, field, text, wor
 @pytest.mark.parametrize("link", ["chemistry=<script>&series=4", "chemistry=lfp&cell=../../x", "load_kind=x", "series=%00&__proto__=1", "chemistry=constructor"])
 def test_a_tampered_link_is_answered_in_words(page, address, link):
     page.goto(f"{address}building/worksheet/?{link}")
-    page.wait_for_function("document.getElementById('worksheet-status').textContent.length > 0")
-    assert "cannot be used" in page.locator("#worksheet-status").inner_text()
+    page.locator("#worksheet-status", has_text="cannot be used").wait_for()
 
 
 def test_without_scripts_the_example_stands(browser, address):

@@ -10,7 +10,8 @@ from scipy.integrate import solve_ivp
 from generator.build import CACHE
 from generator.compute.cell_table import CellTable, cell_tables
 from generator.compute.curves import curves_of
-from generator.compute.load import Load, cell_at, current_at, rest_at, run, volts_at
+from generator.compute.load import Load, current_at, run
+from generator.compute.loaded_cell import cell_at, rest_at, volts_at
 from generator.compute.porous import discharge
 
 

@@ -13,6 +13,7 @@ from generator.compute.curves import curves_of
 from generator.compute.pack_figures import pack_figures
 from generator.compute.worksheet import sheet
 from generator.compute.worksheet_inputs import read
+from generator.compute.worksheet_limits import transport_class
 from generator.compute.worksheet_rules import worksheet_rules
 from generator.compute.worksheet_words import EXCEEDED, STOPS
 from tests.vectors.worksheet_vectors import answer
@@ -97,6 +98,7 @@ def test_every_limit_can_be_met_and_has_words(made):
         ("lfp", 4, 4, {"capacity_ah": "1.96", "ambient_c": "-5"}),
         ("alkaline", 4, 1, {"load_kind": "a", "load": "0.1", "capacity_ah": "2"}),
         ("nmc", 10, 4, {"load_kind": "a", "load": "1", "capacity_ah": "2"}),
+        ("nimh", 10, 1, {"capacity_ah": "2"}),
     ):
         codes |= {limit.code for limit in made(chemistry, series, parallel, **texts).exceeded}
     assert codes == set(EXCEEDED), set(EXCEEDED) - codes
@@ -112,6 +114,14 @@ def test_limits_name_the_figure_they_rest_on(made, library):
 def test_transport_limits_are_for_lithium_and_sodium_only(made):
     assert not {"small", "passenger-approval"} & {limit.code for limit in made("nimh", 10, 4, capacity_ah="10").exceeded}
     assert {"small", "passenger-approval"} <= {limit.code for limit in made("nmc", 10, 4, capacity_ah="10").exceeded}
+
+
+def test_watt_hours_give_the_class(made, library):
+    """49 CFR 173.185 and the FAA's limits: 96 Wh is free, 115 Wh needs approval, 360 Wh is barred and regulated."""
+    rules = worksheet_rules(library, "lfp")
+    for parallel, want in ((3, ("free", "small")), (4, ("approval", "regulated")), (12, ("barred", "regulated"))):
+        assert transport_class(made("lfp", 4, parallel, capacity_ah="2.5").exceeded, rules)[:2] == want
+    assert transport_class((), worksheet_rules(library, "nimh")) == ("other",)
 
 
 def test_own_limit_governs_the_fuse(made):

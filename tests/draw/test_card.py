@@ -31,7 +31,11 @@ def test_every_caution_fits_above_the_foot(library):
 def test_primary_cells_have_no_charge_figures(library):
     made = card_of(library.chemistries["alkaline"])
     assert made.never_charge and {f.text for f in made.big if f.name == "FULL"} == {"never charge"}
-    assert not any("harge" in name.removeprefix("Dischar") and name.startswith("Charge") for name, _, _ in made.limits)
+    assert not any(limit.name.startswith(("Charge", "Never above")) for limit in made.limits)
+
+
+def test_nickel_cells_show_no_charge_voltage(library):
+    assert {f.text for f in card_of(library.chemistries["nimh"]).big if f.name == "FULL"} == {"no voltage ends it"}
 
 
 def test_a_figure_that_no_source_confirms_is_marked(library):

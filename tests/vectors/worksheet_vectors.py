@@ -5,8 +5,9 @@ from __future__ import annotations
 from generator.compute.cell_table import CellTable, LoadedCurve
 from generator.compute.conductor import Metal
 from generator.compute.pack_figures import Figure
-from generator.compute.worksheet import Rules, sheet
+from generator.compute.worksheet import sheet
 from generator.compute.worksheet_inputs import read
+from generator.compute.worksheet_types import Rules
 
 NAMES = (
     "empty_v nominal_v storage_v full_v capacity_ah energy_wh mass_kg_low mass_kg_high volume_l_low volume_l_high charge_a charge_max_a "

@@ -26,5 +26,5 @@ def cards(library: Library) -> Mapping[str, str]:
     made = {}
     for id, subject in library.chemistries.items():
         path = f"building/{SLUG}/{id}/index.md"
-        made[path] = render("building/bench_card.md.j2", root=to_root(path), subject=subject, card=card_of(subject), first=FIRST)
+        made[path] = render("building/bench_card.md.j2", root=to_root(path), library=library, subject=subject, card=card_of(subject), first=FIRST)
     return made

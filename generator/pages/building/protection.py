@@ -34,7 +34,7 @@ CANNOT = (
     "It cannot sense a swollen case, an internal short, lithium plating or age.",
     "It cannot protect cells from each other inside one parallel group: cell fuses do.",
     "It cannot balance away different capacities; the smallest group still ends every run.",
-    "It cannot carry its peak current for long, and it fails most often with its switches stuck on.",
+    "It cannot carry its peak current for long, and it can fail with its switches stuck on.",
     "It is no charger: its over-charge level is above every charger's setting.",
     "It does not make found or damaged cells safe.",
 )

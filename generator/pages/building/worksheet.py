@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from generator.compute.cell_table import cell_tables, default_cell
 from generator.compute.pack_figures import pack_figures
 from generator.compute.results import Results
-from generator.compute.worksheet import Limit, sheet
+from generator.compute.worksheet import sheet
 from generator.compute.worksheet_inputs import DEFAULTS, default_capacity, read
+from generator.compute.worksheet_limits import transport_class
 from generator.compute.worksheet_rules import worksheet_rules
-from generator.compute.worksheet_words import EXCEEDED, FIELDS, FUSE_SHARE, MODELS, STOPS, STRIP_RISE_K
+from generator.compute.worksheet_types import Limit
+from generator.compute.worksheet_words import EXCEEDED, FIELDS, FUSE_SHARE, MODELS, STOPS, STRIP_RISE_K, TRANSPORT
 from generator.model.library import Library
 from generator.pages.building.worksheet_rows import SECTIONS, shown
 from generator.pages.environment import render, to_root
@@ -37,7 +39,8 @@ def page(library: Library, results: Results) -> str:
     defaults = {id: default_cell(library, tables, id) for id in library.chemistries if any(t.chemistry == id for t in tables.values())}
     inputs, _ = read(EXAMPLE, tables, defaults)
     figures = pack_figures(library, inputs.chemistry)
-    made = sheet(inputs, tables[inputs.cell], figures, worksheet_rules(library, inputs.chemistry), True)
+    rules = worksheet_rules(library, inputs.chemistry)
+    made = sheet(inputs, tables[inputs.cell], figures, rules, True)
     path = f"building/{SLUG}/index.md"
     return render(
         "building/worksheet.md.j2",
@@ -54,6 +57,7 @@ def page(library: Library, results: Results) -> str:
         figures={name: _evidence(library, figure.id) if figure else None for name, figure in figures.items()},
         model=MODELS[made.model],
         stop=STOPS[made.stop],
+        transport=[TRANSPORT[key] for key in transport_class(made.exceeded, rules)],
         warnings=[_warning(library, limit) for limit in made.exceeded],
         fuse_percent=f"{FUSE_SHARE:.0%}",
         rise=f"{STRIP_RISE_K:g}",
