@@ -68,7 +68,9 @@ def kinds(library: Library) -> tuple[Kind, ...]:
 
 
 def _variants(subject: Subject) -> list[str]:
-    return [s.variant for s in subject.stated if s.quantity.id == "nominal-voltage" and s.typical is not None]
+    """Variants whose label and end of discharge are both stated: without the end no reading can say where to stop."""
+    named = (s.variant for s in subject.stated if s.quantity.id == "nominal-voltage" and s.typical is not None)
+    return [variant for variant in named if subject.volts("discharge-cutoff-voltage", variant) is not None]
 
 
 def _kind(subject: Subject, group: Group, shared: set[float], rounded: tuple[float, ...]) -> Kind:

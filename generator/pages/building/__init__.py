@@ -1,6 +1,7 @@
 """The building section: from an opened pack to sorted cells, and from sorted cells to a safe pack.
 
 A topic is a module with SLUG, TITLE, SUMMARY and page(library, results) -> Markdown text; TOPICS is the order of work.
+A topic may name the records its worked example NEEDS: a library without them has no such page.
 """
 
 from __future__ import annotations
@@ -39,8 +40,14 @@ TOPICS: tuple = (taking_apart, board, triage, testing, sorting, strings, worth, 
 
 def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
     """Return the section's index and its topics by path."""
-    path = "building/index.md"
-    made = {path: render("building/index.md.j2", root=to_root(path), title=TITLE, description=DESCRIPTION, topics=TOPICS)}
-    for topic in TOPICS:
+    path, topics = "building/index.md", topics_of(library)
+    made = {path: render("building/index.md.j2", root=to_root(path), title=TITLE, description=DESCRIPTION, topics=topics)}
+    for topic in topics:
         made[f"building/{topic.SLUG}/index.md"] = topic.page(library, results)
     return {**made, **bench_card.cards(library)}
+
+
+def topics_of(library: Library) -> tuple:
+    """Return the topics whose records the library has."""
+    known = {subject.id for subject in library.subjects()}
+    return tuple(topic for topic in TOPICS if known.issuperset(getattr(topic, "NEEDS", ())))

@@ -13,6 +13,7 @@ from generator.model.library import Library
 from generator.pages.building.common import remarks, stated, topic_page, values
 
 SLUG = "charging"
+NEEDS = ("lithium-ion",)
 TITLE = "Charging a pack"
 SUMMARY = "Constant current and voltage by chemistry, temperature zones, time and energy computed, and which charger never to use on what."
 

@@ -11,6 +11,7 @@ from generator.model.library import Library
 from generator.pages.building.common import remarks, subject, topic_page, values
 
 SLUG = "interconnects"
+NEEDS = ("conductors",)
 TITLE = "Strip, wire and fuses"
 SUMMARY = "Resistance, drop and heating of nickel, plated-steel, copper and aluminium strip and of wire by gauge; fusing estimates and their limits."
 

@@ -10,6 +10,7 @@ from generator.model.library import Library
 from generator.pages.building.common import remarks, subject, topic_page, values
 
 SLUG = "protection"
+NEEDS = ("lithium-ion",)
 TITLE = "Protection boards"
 SUMMARY = "What each threshold is for, at which voltage parts act, what they draw from a stored pack, and what no board can do."
 

@@ -11,6 +11,7 @@ from generator.model.library import Library
 from generator.pages.building.common import remarks, subject, topic_page, values
 
 SLUG = "storage"
+NEEDS = ("transport",)
 TITLE = "Storage, transport, end of life, fire"
 SUMMARY = "How to store cells and what it costs them, the transport rules with their dates, damaged cells, and what fire services say."
 

@@ -18,6 +18,7 @@ from generator.pages.building.worksheet_rows import SECTIONS, shown
 from generator.pages.environment import render, to_root
 
 SLUG = "worksheet"
+NEEDS = ("lfp", "conductors", "transport")
 TITLE = "Pack worksheet"
 SUMMARY = "cells, series, parallel and a load: voltages, charger, run time, sag, heat, fuse, strip, watt-hours, and every limit exceeded."
 EXAMPLE = {"chemistry": "lfp", "series": "4", "parallel": "2", "load_kind": "w", "load": "25", "ambient_c": "25"}
