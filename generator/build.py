@@ -46,15 +46,6 @@ def _digest(data_dir: Path) -> str:
 def build(library: Library, results: Results | None = None, cache: Cache = CACHE) -> Mapping[str, bytes]:
     """Return every generated file of the site by its path below the site's source folder."""
     results = results or compute(library, cache)
-    return {**build_pages(library, results, cache), **_bytes(export_all(library, results, cache))}
-
-
-def build_pages(library: Library, results: Results | None = None, cache: Cache = CACHE) -> Mapping[str, bytes]:
-    """Return the pages and figures alone, which is what an author looks at after an edit."""
-    results = results or compute(library, cache)
     figures = draw_all(library, results, cache)
-    return _bytes({**figures, **render_all(library, results, figures)})
-
-
-def _bytes(files: Mapping[str, str | bytes]) -> dict[str, bytes]:
+    files = {**figures, **export_all(library, results, cache), **render_all(library, results, figures)}
     return {path: content.encode("utf-8") if isinstance(content, str) else content for path, content in sorted(files.items())}

@@ -10,7 +10,8 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files
 
-from generator.build import DATA_DIR, ROOT, build, build_pages, load
+from generator.author import AuthorView
+from generator.build import DATA_DIR, ROOT, build, load
 from generator.problem import Refused
 from generator.theme_html import finish_page
 
@@ -18,18 +19,17 @@ from generator.theme_html import finish_page
 class GeneratorPlugin(BasePlugin):
     """Adds the almanac's generated pages, figures and exports to the site."""
 
-    serving = False
-
     def __init__(self) -> None:
-        self._served: dict[str, bytes] = {}
+        self._author: AuthorView | None = None
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
-        self.serving = command == "serve" and dirty
+        if command == "serve" and dirty:
+            self._author = AuthorView()
 
     def on_files(self, files: Files, config: MkDocsConfig) -> Files:
+        shown = self._author.files if self._author else {}
         try:
-            # While an author edits, the exports of the first build stay: only pages and figures are made again.
-            generated = {**self._served, **build_pages(load())} if self._served else dict(build(load()))
+            generated = self._author.refresh() if self._author else build(load())
         except Refused as refused:
             count = len(refused.problems)
             raise PluginError(f"{count} problem{'s' * (count != 1)} in the data:\n{refused}") from None
@@ -37,11 +37,9 @@ class GeneratorPlugin(BasePlugin):
             if files.get_file_from_path(path) is not None:
                 raise PluginError(f"docs/{path} has the name of a generated file; rename it")
             file = File.generated(config, path, content=content)
-            if self._served.get(path) == content:
+            if shown.get(path) == content:
                 file.is_modified = lambda: False  # `mkdocs serve --dirty` then leaves the page as it is
             files.append(file)
-        if self.serving:
-            self._served = generated
         return files
 
     @event_priority(-100)  # last: the policy hashes what every other plugin leaves

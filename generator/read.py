@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +22,7 @@ MAX_BYTES = 512 * 1024
 _CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff]")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Document:
     """One file read: its name, its plain data and where everything stands.
 
@@ -64,6 +65,7 @@ def read_file(path: Path, name: str) -> Document:
     return read_bytes(raw, name)
 
 
+@lru_cache(maxsize=256)  # an author's edit changes one file of many; the others need not be read again
 def read_bytes(raw: bytes, name: str) -> Document:
     """Read UTF-8 bytes; any other encoding, a NUL or a hidden control character is refused with its place."""
     if len(raw) > MAX_BYTES:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -61,10 +61,11 @@ def _written_out(schema: Any, file: str) -> Any:
     return {**_written_out(named, there or file), **own}
 
 
-def check_shape(name: str, document: Document) -> Iterator[Problem]:
-    """Yield every fault of one document's shape; ``name`` is its place below the data folder."""
-    for error in _validator(schema_name(name)).iter_errors(document.data):
-        yield from _problems(document, error)
+@lru_cache(maxsize=256)  # a document is read once for the same bytes, so the same document has the same faults
+def check_shape(name: str, document: Document) -> tuple[Problem, ...]:
+    """Return every fault of one document's shape; ``name`` is its place below the data folder."""
+    errors = _validator(schema_name(name)).iter_errors(document.data)
+    return tuple(problem for error in errors for problem in _problems(document, error))
 
 
 def _problems(document: Document, error: jsonschema.ValidationError) -> Iterator[Problem]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.cache import NO_CACHE, Cache
 from generator.compute.building import Building, building
@@ -16,7 +16,6 @@ from generator.compute.pack import PackRow, pack_table, packed_variants
 from generator.compute.table_cell import TableCurve, table_curves
 from generator.editions import Step, history
 from generator.model.library import Library
-from generator.model.subject import Subject
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +47,7 @@ def compute(library: Library, cache: Cache = NO_CACHE) -> Results:
     """Return the results for the whole library; ``cache`` keeps what is slow to compute."""
     curves = {cell.id: curves_of(cell, cache) for cell in library.cells.values() if is_computed(cell)}
     return Results(
-        packs={id: pack_table(subject) for id, subject in library.chemistries.items()},
-        variant_packs={id: _variant_packs(subject) for id, subject in library.chemistries.items()},
+        **_packs(library),
         curves=curves,
         tables={cell.id: table_curves(cell) for cell in library.cells.values() if cell.tables},
         functions={cell.id: function_curves(cell) for cell in library.cells.values() if cell.functions},
@@ -61,5 +59,14 @@ def compute(library: Library, cache: Cache = NO_CACHE) -> Results:
     )
 
 
-def _variant_packs(subject: Subject) -> Mapping[str, tuple[PackRow, ...]]:
-    return {variant: pack_table(subject, variant) for variant in packed_variants(subject)}
+def with_packs(results: Results, library: Library) -> Results:
+    """Return the results with the pack tables of ``library``: all that an edit to one record changes on its own page."""
+    return replace(results, **_packs(library))
+
+
+def _packs(library: Library) -> dict[str, Mapping]:
+    chemistries = library.chemistries.items()
+    return {
+        "packs": {id: pack_table(subject) for id, subject in chemistries},
+        "variant_packs": {id: {v: pack_table(subject, v) for v in packed_variants(subject)} for id, subject in chemistries},
+    }

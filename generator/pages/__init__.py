@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from generator.compute.results import Results
 from generator.model.library import Library
@@ -21,3 +21,11 @@ def render_all(library: Library, results: Results, figures: Mapping[str, str | b
                 raise ValueError(f"two modules make the page {path}")
             pages[path] = text
     return pages
+
+
+def render_subjects(library: Library, results: Results, figures: Mapping[str, str | bytes], ids: Collection[str]) -> Mapping[str, str]:
+    """Return the pages of the subjects named and of no others."""
+    made: dict[str, str] = {}
+    for module in (chemistry, practice):
+        made.update(module.pages(library, results, figures, only=ids))
+    return made

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from generator.compute.results import Results
@@ -30,10 +30,12 @@ PACK_COLUMNS = (
 )
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
-    """Return the chemistry pages by path."""
+def pages(library: Library, results: Results, figures: Mapping[str, str | bytes], only: Collection[str] | None = None) -> Mapping[str, str]:
+    """Return the chemistry pages by path: all, or those of the ids in ``only``."""
     made = {}
     for id, subject in library.chemistries.items():
+        if only is not None and id not in only:
+            continue
         path = f"chemistries/{id}/index.md"
         made[path] = render("chemistry.md.j2", root=to_root(path), results=results, figures=figures, **_view(subject, library, results))
     return made

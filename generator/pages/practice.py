@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from generator.compute.results import Results
 from generator.model.library import Library
@@ -11,10 +11,12 @@ from generator.pages.environment import render, to_root
 from generator.pages.sections import figure_sections, label_figures, limit_sections, remark_sections
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
-    """Return the practice pages by path."""
+def pages(library: Library, results: Results, figures: Mapping[str, str | bytes], only: Collection[str] | None = None) -> Mapping[str, str]:
+    """Return the practice pages by path: all, or those of the ids in ``only``."""
     made = {}
     for id, subject in library.practices.items():
+        if only is not None and id not in only:
+            continue
         path = f"practice/{id}/index.md"
         made[path] = render("practice.md.j2", root=to_root(path), library=library, **_view(subject))
     return made
