@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from generator.build import CACHE, DATA_DIR, build, load
+from generator.build import CACHE, DATA_DIR, generate, load
 from generator.compute.results import Results, compute, with_packs
 from generator.pages import render_subjects
 
@@ -34,7 +34,7 @@ class AuthorView:
             self.files = {**self.files, **{path: text.encode("utf-8") for path, text in pages.items()}}
         elif changed:
             self._results = compute(library, CACHE)
-            self.files = dict(build(library, self._results))
+            self.files = dict(generate())
         self._data = data
         return self.files
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
+import platform
 from collections.abc import Mapping
+from importlib.metadata import version
 from pathlib import Path
 
 from generator.cache import Cache, code_digest, key_of
@@ -18,6 +21,8 @@ from generator.tree import Tree, read_tree
 ROOT = Path(__file__).resolve().parents[1]
 DATA_DIR = ROOT / "chemistry"
 CACHE = Cache(ROOT / ".cache")
+# What the generated files depend on beside our own code and data.
+_MAKERS = ("jinja2", "jsonschema", "matplotlib", "numpy", "pyyaml")
 
 
 def load(data_dir: Path = DATA_DIR, cache: Cache = CACHE) -> Library:
@@ -28,6 +33,29 @@ def load(data_dir: Path = DATA_DIR, cache: Cache = CACHE) -> Library:
     tree = read_tree(data_dir)
     cache.get_or_make(_digest(data_dir), lambda: _sound(tree))
     return library_from(tree)
+
+
+def generate(data_dir: Path = DATA_DIR, cache: Cache = CACHE) -> Mapping[str, bytes]:
+    """Return every generated file of a data folder; ``cache`` keeps them until the data, the code or a library changes."""
+    versions = (f"{name} {version(name)}" for name in _MAKERS)
+    key = key_of("files", _digest(data_dir), platform.python_version(), *versions)
+    return unpacked(cache.get_or_make(key, lambda: packed(build(load(data_dir, cache), cache=cache)), newest_of="files"))
+
+
+def packed(files: Mapping[str, bytes]) -> bytes:
+    """Return files as one entry: a line of JSON with paths and lengths, then the contents one after another."""
+    head = json.dumps([[path, len(content)] for path, content in files.items()]).encode("ascii")
+    return b"\n".join((head, b"".join(files.values())))
+
+
+def unpacked(entry: bytes) -> dict[str, bytes]:
+    """Return the files that ``packed`` made one entry of."""
+    head, _, contents = entry.partition(b"\n")
+    files, start = {}, 0
+    for path, length in json.loads(head):
+        files[path] = contents[start : start + length]
+        start += length
+    return files
 
 
 def _sound(tree: Tree) -> bytes:

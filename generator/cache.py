@@ -10,6 +10,7 @@ from functools import cache as once
 from pathlib import Path
 
 _HASH_LENGTH = 64
+_CODE = (".py", ".j2", ".html")
 
 
 class Cache:
@@ -18,14 +19,26 @@ class Cache:
     def __init__(self, folder: Path | None) -> None:
         self._folder = folder
 
-    def get_or_make(self, key: str, make: Callable[[], bytes]) -> bytes:
-        """Return the entry of ``key``, or make and keep it. A key comes from ``key_of``, so stale entries have another."""
-        found = self._read(key)
+    def get_or_make(self, key: str, make: Callable[[], bytes], *, newest_of: str | None = None) -> bytes:
+        """Return the entry of ``key``, or make and keep it. A key comes from ``key_of``, so stale entries have another.
+
+        With ``newest_of``, a name for a large kind of entry, only the newest entry of that name is kept.
+        """
+        name = f"{newest_of}-{key}" if newest_of else key
+        found = self._read(name)
         if found is not None:
             return found
         made = make()
-        self._write(key, made)
+        self._write(name, made)
+        if newest_of:
+            self._drop_others(newest_of, name)
         return made
+
+    def _drop_others(self, group: str, name: str) -> None:
+        if self._folder is not None and self._folder.is_dir():
+            for path in self._folder.glob(f"{group}-*"):
+                if path.name != name:
+                    path.unlink(missing_ok=True)
 
     def _read(self, key: str) -> bytes | None:
         if self._folder is None:
@@ -70,9 +83,10 @@ def key_of(*parts: bytes | str) -> str:
 
 @once
 def code_digest(places: Iterable[Path]) -> str:
-    """Return the hash of all Python code in ``places``, a tuple of files and folders: results made by other code are stale."""
+    """Return the hash of all code and templates in ``places``, a tuple of files and folders: what other code made is stale."""
     parts = []
     for place in places:
-        for path in sorted(place.rglob("*.py")) if place.is_dir() else (place,):
-            parts += [path.name, path.read_bytes()]
+        for path in sorted(place.rglob("*")) if place.is_dir() else (place,):
+            if path.suffix in _CODE:
+                parts += [path.name, path.read_bytes()]
     return key_of(*parts)

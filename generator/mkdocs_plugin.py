@@ -11,7 +11,7 @@ from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files
 
 from generator.author import AuthorView
-from generator.build import DATA_DIR, ROOT, build, load
+from generator.build import DATA_DIR, ROOT, generate
 from generator.problem import Refused
 from generator.theme_html import finish_page
 
@@ -29,7 +29,7 @@ class GeneratorPlugin(BasePlugin):
     def on_files(self, files: Files, config: MkDocsConfig) -> Files:
         shown = self._author.files if self._author else {}
         try:
-            generated = self._author.refresh() if self._author else build(load())
+            generated = self._author.refresh() if self._author else generate()
         except Refused as refused:
             count = len(refused.problems)
             raise PluginError(f"{count} problem{'s' * (count != 1)} in the data:\n{refused}") from None

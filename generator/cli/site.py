@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from generator.build import DATA_DIR, ROOT, build, load
+from generator.build import DATA_DIR, ROOT, generate, load
 from generator.model.library import Library
 from generator.problem import Refused
 from generator.sink.folder import NotWritten, write_folder
@@ -37,7 +37,8 @@ def _exit_unwritten(error: NotWritten) -> None:
 @click.argument("out", type=click.Path(path_type=Path, file_okay=False))
 def write_command(out: Path) -> None:
     """Write the whole site source to OUT/, a plain folder that any Markdown engine can build."""
-    files = build(load_or_exit())
+    load_or_exit()
+    files = generate()
     try:
         write_folder(files, DOCS, out)
     except NotWritten as error:
