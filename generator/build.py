@@ -15,12 +15,10 @@ from generator.draw import draw_all
 from generator.export import export_all
 from generator.model.library import Library, library_from
 from generator.pages import render_all
+from generator.places import CACHE, DATA_DIR, ROOT
 from generator.problem import Refused
 from generator.tree import Tree, read_tree
 
-ROOT = Path(__file__).resolve().parents[1]
-DATA_DIR = ROOT / "chemistry"
-CACHE = Cache(ROOT / ".cache")
 # What the generated files depend on beside our own code and data.
 _MAKERS = ("jinja2", "jsonschema", "matplotlib", "numpy", "pyyaml")
 
@@ -31,7 +29,7 @@ def load(data_dir: Path = DATA_DIR, cache: Cache = CACHE) -> Library:
     Data that passed once, byte for byte under the same schemas and rules, is not checked again: ``cache`` remembers.
     """
     tree = read_tree(data_dir)
-    cache.get_or_make(_digest(data_dir), lambda: _sound(tree))
+    cache.get_or_make(_digest(data_dir), lambda: _sound(tree, cache))
     return library_from(tree)
 
 
@@ -58,8 +56,8 @@ def unpacked(entry: bytes) -> dict[str, bytes]:
     return files
 
 
-def _sound(tree: Tree) -> bytes:
-    problems = check(tree)
+def _sound(tree: Tree, cache: Cache) -> bytes:
+    problems = check(tree, cache)
     if problems:
         raise Refused(problems)
     return b"sound"
@@ -68,7 +66,7 @@ def _sound(tree: Tree) -> bytes:
 def _digest(data_dir: Path) -> str:
     files = (path for path in sorted(data_dir.rglob("*")) if path.is_file())
     parts = [part for path in files for part in (path.relative_to(data_dir).as_posix(), path.read_bytes())]
-    return key_of("sound", str(data_dir), code_digest((Path(__file__).parent,)), *parts)
+    return key_of("sound", data_dir.name, code_digest((Path(__file__).parent,)), *parts)
 
 
 def build(library: Library, results: Results | None = None, cache: Cache = CACHE) -> Mapping[str, bytes]:

@@ -5,9 +5,10 @@ What cannot be read is a Document with problems, never an exception. How YAML is
 
 from __future__ import annotations
 
+import hashlib
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -27,7 +28,7 @@ class Document:
     """One file read: its name, its plain data and where everything stands.
 
     ``values`` and ``keys`` map a path such as ``("values", "nominal-voltage", 0, "unit")`` to its Mark.
-    ``problems`` is not empty when the text could not be read; ``data`` is then None.
+    ``problems`` is not empty when the text could not be read; ``data`` is then None. ``digest`` is the hash of the bytes.
     """
 
     name: str
@@ -35,6 +36,7 @@ class Document:
     values: Mapping[Path_, Mark] = field(default_factory=dict)
     keys: Mapping[Path_, Mark] = field(default_factory=dict)
     problems: tuple[Problem, ...] = ()
+    digest: str = ""
 
     def mark(self, path: Path_) -> Mark:
         """Return the position of the value at ``path``, or of its nearest known ancestor."""
@@ -76,7 +78,7 @@ def read_bytes(raw: bytes, name: str) -> Document:
         line = raw.count(b"\n", 0, error.start) + 1
         column = error.start - (raw.rfind(b"\n", 0, error.start) + 1) + 1
         return _refused(name, Mark(line, column), "not-utf-8", "the file is not UTF-8 text", "Save it as UTF-8 without a byte-order mark.")
-    return read_text(text, name)
+    return replace(read_text(text, name), digest=hashlib.sha256(raw).hexdigest())
 
 
 def read_text(text: str, name: str) -> Document:

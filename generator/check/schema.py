@@ -11,6 +11,7 @@ from typing import Any
 
 import jsonschema
 
+from generator.cache import key_of
 from generator.problem import Problem, nearest
 from generator.read import Document
 
@@ -59,6 +60,13 @@ def _written_out(schema: Any, file: str) -> Any:
     for step in pointer.strip("/").split("/"):
         named = named[step]
     return {**_written_out(named, there or file), **own}
+
+
+@cache
+def schemas_digest() -> str:
+    """Return the hash of every schema and of this module, which reads their faults."""
+    paths = (*sorted(SCHEMA_DIR.glob("*.json")), Path(__file__))
+    return key_of(*(part for path in paths for part in (path.name, path.read_bytes())))
 
 
 @lru_cache(maxsize=256)  # a document is read once for the same bytes, so the same document has the same faults

@@ -9,9 +9,9 @@ from pathlib import Path
 
 import click
 
-from generator.build import DATA_DIR
 from generator.check import check
 from generator.model.library import library_from
+from generator.places import CACHE, DATA_DIR
 from generator.problem import Problem
 from generator.tree import read_tree
 
@@ -22,7 +22,7 @@ from generator.tree import read_tree
 def check_command(data: Path, as_json: bool) -> None:
     """Print every problem of the data as FILE:LINE:COLUMN; exit 1 when there is one."""
     tree = read_tree(data)
-    problems = check(tree)
+    problems = check(tree, CACHE)
     if as_json:
         click.echo(json.dumps([problem.as_dict() for problem in problems], indent=2))
     else:
