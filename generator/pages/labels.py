@@ -118,19 +118,19 @@ def chargers(explanations: Sequence[Explanation]) -> list[tuple[float, str]]:
 def _ruler(shown: str, likely: Sequence[Explanation], library: Library) -> Markup | None:
     rows = []
     for explanation in likely:
-        reading = explanation.best
-        rows.append(_row(reading, library.chemistries[reading.chemistry], "" if len(explanation.readings) == 1 else " and like"))
+        rows.append(_row(explanation, library.chemistries[explanation.best.chemistry]))
     unique = list(dict.fromkeys(rows))[:RULER_ROWS]
     if not unique:
         return None
     return Markup(ruler_svg(unique, id="ruler", title=f"Packs sold as {shown} V", axis=pack_axis(unique)))
 
 
-def _row(reading: Reading, subject: Subject, suffix: str) -> RulerRow:
-    row = reading.row
-    name = f"{reading.series} \u00d7 {subject.abbreviation}{suffix}"
-    empty = None if row.empty_v is None else float(empty_text(row.empty_v))
-    full = None if row.full_v is None else float(full_text(row.full_v))
+def _row(explanation: Explanation, subject: Subject) -> RulerRow:
+    """The most likely chemistry's row, with the safe ends of all that the pack may be: the sentence above says the same."""
+    row, several = explanation.best.row, len(explanation.readings) > 1
+    name = f"{explanation.series} \u00d7 {subject.abbreviation}{' and like' if several else ''}"
+    empty = None if explanation.safe_empty_v is None else float(empty_text(explanation.safe_empty_v))
+    full = None if explanation.safe_full_v is None else float(full_text(explanation.safe_full_v))
     return RulerRow(name, empty, row.storage_v, row.nominal_v, full, f"../../chemistries/{subject.id}/")
 
 
