@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import platform
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from importlib.metadata import version
 from pathlib import Path
 
@@ -33,11 +33,18 @@ def load(data_dir: Path = DATA_DIR, cache: Cache = CACHE) -> Library:
     return library_from(tree)
 
 
-def generate(data_dir: Path = DATA_DIR, cache: Cache = CACHE) -> Mapping[str, bytes]:
-    """Return every generated file of a data folder; ``cache`` keeps them until the data, the code or a library changes."""
+def _silent(stage: str) -> None:
+    pass
+
+
+def generate(data_dir: Path = DATA_DIR, cache: Cache = CACHE, report: Callable[[str], None] = _silent) -> Mapping[str, bytes]:
+    """Return every generated file of a data folder; ``cache`` keeps them until the data, the code or a library changes.
+
+    ``report`` is called with what is being done next, because a first build takes a while.
+    """
     versions = (f"{name} {version(name)}" for name in _MAKERS)
     key = key_of("files", _digest(data_dir), platform.python_version(), *versions)
-    return unpacked(cache.get_or_make(key, lambda: packed(build(load(data_dir, cache), cache=cache)), newest_of="files"))
+    return unpacked(cache.get_or_make(key, lambda: packed(build(load(data_dir, cache), cache=cache, report=report)), newest_of="files"))
 
 
 def packed(files: Mapping[str, bytes]) -> bytes:
@@ -69,9 +76,14 @@ def _digest(data_dir: Path) -> str:
     return key_of("sound", data_dir.name, code_digest((Path(__file__).parent,)), *parts)
 
 
-def build(library: Library, results: Results | None = None, cache: Cache = CACHE) -> Mapping[str, bytes]:
+def build(library: Library, results: Results | None = None, cache: Cache = CACHE, report: Callable[[str], None] = _silent) -> Mapping[str, bytes]:
     """Return every generated file of the site by its path below the site's source folder."""
+    report("computing curves, labels and packs")
     results = results or compute(library, cache)
+    report("drawing figures")
     figures = draw_all(library, results, cache)
-    files = {**figures, **export_all(library, results, cache), **render_all(library, results, figures)}
+    report("writing data files and citations")
+    exports = export_all(library, results, cache)
+    report("writing pages")
+    files = {**figures, **exports, **render_all(library, results, figures)}
     return {path: content.encode("utf-8") if isinstance(content, str) else content for path, content in sorted(files.items())}

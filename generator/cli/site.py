@@ -33,12 +33,16 @@ def _exit_unwritten(error: NotWritten) -> None:
     sys.exit(1)
 
 
+def _report(stage: str) -> None:
+    click.echo(f"  {stage} ...", err=True)
+
+
 @click.command("write")
 @click.argument("out", type=click.Path(path_type=Path, file_okay=False))
 def write_command(out: Path) -> None:
     """Write the whole site source to OUT/, a plain folder that any Markdown engine can build."""
     load_or_exit()
-    files = generate()
+    files = generate(report=_report)
     try:
         write_folder(files, DOCS, out)
     except NotWritten as error:
@@ -51,7 +55,9 @@ def write_command(out: Path) -> None:
 def build_command(out: Path) -> None:
     """Check the records and build the site; a failed build leaves the old site as it was."""
     library = load_or_exit()
-    click.echo(f"Building {len(library.chemistries)} chemistries, {sum(1 for _ in library.values())} values ...", err=True)
+    _report(f"{len(library.chemistries)} chemistries, {sum(1 for _ in library.values())} values")
+    generate(report=_report)  # the site engine then finds the files in the cache
+    _report("building the site")
     try:
         build_site(ROOT, library, out.resolve(), epoch=source_date_epoch())
     except NotWritten as error:
