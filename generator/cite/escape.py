@@ -48,7 +48,10 @@ def html_text(text: str) -> str:
 
 
 def bbcode(text: str) -> str:
-    """Keep brackets from being read as tags: BBCode has no escape, so an invisible word joiner parts them from a name."""
+    """Keep brackets from being read as tags: BBCode has no escape, so an invisible word joiner parts them from a name.
+
+    What BBCode cannot say: some readers take a quote that follows ``[`` and ``=`` for the start of a tag's value.
+    """
     return _line(text).replace("[", f"[{WORD_JOINER}")
 
 

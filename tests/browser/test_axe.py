@@ -5,6 +5,7 @@ Rules: axe-core as packed by axe-playwright-python, all of its default rules (WC
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import axe_playwright_python
@@ -38,34 +39,21 @@ RUN = """() => axe.run(document, {resultTypes: ['violations']}).then((found) => 
   v.nodes.slice(0, 3).map((n) => `${v.id}: ${n.html.slice(0, 120)} (${n.any.concat(n.all, n.none)[0]?.message ?? ''})`)))"""
 
 
-@pytest.fixture(scope="module", params=PALETTES)
-def palette_page(browser, request):
-    """A page in one palette, as the reader's system asks for it; transitions off, for axe measures at once."""
-    context = browser.new_context(bypass_csp=True, color_scheme=request.param, reduced_motion="reduce", viewport={"width": 360, "height": 740})
-    opened = context.new_page()
-    yield opened, PALETTES[request.param]
-    context.close()
+# `make test` looks at each template once, palettes and widths taking turns; AXE_FULL=1 looks at all four combinations.
+COMBINATIONS = [(palette, width) for palette in PALETTES for width in WIDTHS]
+FULL = os.environ.get("AXE_FULL") == "1"
+CASES = [(path, *c) for i, path in enumerate(PAGES) for c in (COMBINATIONS if FULL else (COMBINATIONS[i % len(COMBINATIONS)],))]
 
 
-@pytest.mark.parametrize("path", PAGES, ids=lambda path: path or "start")
-def test_axe_finds_nothing(palette_page, address, path):
-    page, palette = palette_page
-    page.set_viewport_size({"width": WIDTHS[0], "height": 740})
-    page.goto(address + path)
-    assert page.evaluate("document.body.getAttribute('data-md-color-scheme')") == palette
-    page.evaluate(OPEN_AND_SHORTEN)
-    page.evaluate(AXE.read_text("utf-8"))
-    for width in WIDTHS:
-        page.set_viewport_size({"width": width, "height": 740})
+@pytest.mark.parametrize(("path", "palette", "width"), CASES, ids=lambda part: str(part) or "start")
+def test_axe_finds_nothing(browser, address, path, palette, width):
+    context = browser.new_context(bypass_csp=True, color_scheme=palette, reduced_motion="reduce", viewport={"width": width, "height": 740})
+    page = context.new_page()
+    try:
+        page.goto(address + path)
+        assert page.evaluate("document.body.getAttribute('data-md-color-scheme')") == PALETTES[palette]
+        page.evaluate(OPEN_AND_SHORTEN)
+        page.evaluate(AXE.read_text("utf-8"))
         assert page.evaluate(RUN) == [], f"at {width} px, {palette}"
-
-
-def test_axe_can_fail(palette_page, address):
-    """The check sees a fault when there is one: a picture without a text, a word too faint to read."""
-    page, _ = palette_page
-    page.goto(address + "about/")
-    page.evaluate("""() => { document.querySelector('h1').insertAdjacentHTML('afterend', '<img src="../assets/favicon.svg"><p id="faint">Faint</p>');
-                             document.getElementById('faint').style.opacity = '0.3'; }""")
-    page.evaluate(AXE.read_text("utf-8"))
-    found = " ".join(page.evaluate(RUN))
-    assert "image-alt" in found and "color-contrast" in found
+    finally:
+        context.close()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import html5lib
 import rispy
 from bbcode import Parser
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
@@ -53,6 +55,7 @@ def test_markdown_link_and_emphasis(text, title):
 @many
 @given(TEXT)
 def test_bbcode(text):
+    assume(not re.search(r"\[.*=.*[\"']", text))  # the one thing BBCode has no way to say; see escape.bbcode
     html = BBCODE.format(f"[i]x[/i]{escape.bbcode(text)}[i]x[/i]")  # inside [i] this reader draws dashes of its own
     assert visible(html).replace(escape.WORD_JOINER, "") == f"x{text}x"
     assert html.count("<em>") == 2
