@@ -19,3 +19,8 @@ def permalink(subject: Subject, item: Value | Stated | Remark | None = None) -> 
     """Return the permanent address of a subject's page, or of one item on it."""
     page = f"{SITE}{subject.page}"
     return page if item is None else f"{page}#{anchor(item)}"
+
+
+def offline_copy(edition: str | None) -> str:
+    """Return the path of the copy that is read without a connection; None is the time before the first edition."""
+    return f"offline/cell-almanac-{edition or 'draft'}.zip"

@@ -41,7 +41,7 @@ def site(library: Library, tmp_path_factory: pytest.TempPathFactory) -> Path:
         assert (Path(prebuilt) / "index.html").is_file(), f"ALMANAC_SITE: there is no site in {prebuilt}"
         return Path(prebuilt)
     out = tmp_path_factory.mktemp("site") / "site"
-    build_site(ROOT, library, out, epoch="1767225600")
+    build_site(ROOT, lambda: library, out, epoch="1767225600")
     return out
 
 

@@ -54,12 +54,9 @@ def write_command(out: Path) -> None:
 @click.option("--out", type=click.Path(path_type=Path, file_okay=False), default=ROOT / "site", help="The site's folder.")
 def build_command(out: Path) -> None:
     """Check the records and build the site; a failed build leaves the old site as it was."""
-    library = load_or_exit()
-    _report(f"{len(library.chemistries)} chemistries, {sum(1 for _ in library.values())} values")
-    generate(report=_report)  # the site engine then finds the files in the cache
-    _report("building the site")
+    _report("checking the records, writing pages, drawing figures and building the site; the first time takes longer")
     try:
-        build_site(ROOT, library, out.resolve(), epoch=source_date_epoch())
+        build_site(ROOT, load_or_exit, out.resolve(), epoch=source_date_epoch())
     except NotWritten as error:
         _exit_unwritten(error)
     click.echo(f"The site is built: open {out / 'index.html'}")

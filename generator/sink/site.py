@@ -6,43 +6,81 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Iterable
-from pathlib import Path
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path, PurePosixPath
 
+from generator.address import offline_copy
 from generator.model.library import Library
-from generator.sink.folder import NotWritten, staging_beside, swap_in
+from generator.sink.kept import with_worker
+from generator.sink.offline import copy_for_disk
+from generator.sink.staging import NotWritten, staging_beside, swap_in
 
 _ID = re.compile(r'\sid="([^"]+)"')
 
 
-def build_site(root: Path, library: Library, out: Path, *, epoch: str) -> None:
-    """Build the site of ``library`` into ``out``; the old site stays until the new one is whole.
+def build_site(root: Path, load: Callable[[], Library], out: Path, *, epoch: str) -> None:
+    """Build the site of the data in ``root`` into ``out``; the old site stays until the new one is whole.
 
-    ``epoch`` is SOURCE_DATE_EPOCH for the site engine, so that two builds give the same bytes. Raises NotWritten.
+    ``load`` gives the library; it is called while the site engine, a process of its own, already works. ``epoch`` is
+    SOURCE_DATE_EPOCH for the engine, so that two builds give the same bytes. Raises NotWritten, and what ``load`` raises.
     """
-    with staging_beside(out) as staged:
-        command = [sys.executable, "-m", "mkdocs", "build", "--strict", "--site-dir", str(staged)]
-        environment = {**os.environ, "SOURCE_DATE_EPOCH": epoch, "NO_MKDOCS_2_WARNING": "1"}
-        done = subprocess.run(command, cwd=root, env=environment, capture_output=True, text=True)
-        if done.returncode:
-            raise NotWritten(f"the site engine refused the site:\n{done.stderr.strip()}")
+    with staging_beside(out, mark="index.html", never=root / "docs") as staged:
+        with _engine(root, staged, epoch) as engine:
+            library = load()
+            _wait_for(engine)
         missing = missing_anchors(library, staged)
         if missing:
             shown = "\n".join(f"  {name}" for name in missing[:20])
             raise NotWritten(f"{len(missing)} figures have no place in the built site, for example:\n{shown}")
+        add_offline(staged, library)
         swap_in(staged, out)
+
+
+@contextmanager
+def _engine(root: Path, staged: Path, epoch: str) -> Iterator[subprocess.Popen[str]]:
+    command = [sys.executable, "-m", "mkdocs", "build", "--strict", "--site-dir", str(staged)]
+    # A locale of its own: the engine and its extensions sort and read by it.
+    environment = {**os.environ, "SOURCE_DATE_EPOCH": epoch, "NO_MKDOCS_2_WARNING": "1", "LC_ALL": "C.UTF-8", "TZ": "UTC", "PYTHONUTF8": "1"}
+    pipes = {"stdout": subprocess.DEVNULL, "stderr": subprocess.PIPE, "text": True, "encoding": "utf-8", "errors": "replace"}
+    with subprocess.Popen(command, cwd=root, env=environment, **pipes) as engine:
+        try:
+            yield engine
+        finally:
+            engine.kill()  # does nothing to one that has ended
+
+
+def _wait_for(engine: subprocess.Popen[str]) -> None:
+    _, said = engine.communicate()
+    if engine.returncode:
+        said = said.strip()
+        if "Traceback (most recent call last)" in said:  # the last line says what happened; the rest, where in the engine
+            said = said.splitlines()[-1]
+        raise NotWritten(f"the site engine refused the site:\n{said}")
+
+
+def add_offline(site: Path, library: Library) -> None:
+    """Add to a built site what makes it answer without a connection: a copy to download, and the service worker."""
+    files = {path.relative_to(site).as_posix(): path.read_bytes() for path in sorted(site.rglob("*")) if path.is_file()}
+    name = offline_copy(library.editions[-1].name if library.editions else None)
+    made = {name: copy_for_disk(files, PurePosixPath(name).stem), **with_worker(files)}
+    for path, content in made.items():
+        target = site / path
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_bytes(content)
 
 
 def missing_anchors(library: Library, site: Path) -> list[str]:
     """Return the ids of values, stated figures, remarks and retired ids that do not stand exactly once on their subject's page."""
     missing = []
+    retired_ids = [r.id for r in library.retired]
     for subject in library.subjects():
         page = site / subject.page / "index.html"
-        found = _ID.findall(page.read_text("utf-8")) if page.exists() else []
-        counts = {name: found.count(name) for name in set(found)}
-        retired = (r.id.removeprefix(f"{subject.id}.") for r in library.retired if r.id.startswith(f"{subject.id}."))
+        counts = Counter(_ID.findall(page.read_text("utf-8")) if page.exists() else ())
+        retired = (name.removeprefix(f"{subject.id}.") for name in retired_ids if name.startswith(f"{subject.id}."))
         wanted = _anchors(subject.values), _anchors(subject.stated), (f"remark.{r.key}" for r in subject.remarks), retired
-        missing += [f"{subject.id}#{anchor}" for group in wanted for anchor in group if counts.get(anchor) != 1]
+        missing += [f"{subject.id}#{anchor}" for group in wanted for anchor in group if counts[anchor] != 1]
     return missing
 
 

@@ -39,7 +39,7 @@ def first_visit(page: Path, site: Path) -> int:
 def run() -> None:
     with tempfile.TemporaryDirectory() as made:
         site = Path(made) / "site"
-        build_site(ROOT, load(), site, epoch="1767225600")
+        build_site(ROOT, load, site, epoch="1767225600")
         pages = sorted(((first_visit(page, site), page) for page in site.rglob("index.html")), reverse=True)
         figures = sorted(((weight(path), path) for path in site.rglob("*.svg")), reverse=True)
         print(f"{len(pages)} pages, {len(figures)} SVG files, search index {weight(site / 'search' / 'search_index.json') / 1024:.1f} KB gzip")
