@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from generator.build import CACHE, DATA_DIR, generate, load
+from generator.build import CACHE, DATA_DIR, Begun, generate, load
 from generator.compute.results import Results, compute, with_packs
 from generator.pages import render_subjects
 
@@ -22,21 +22,21 @@ class AuthorView:
     def __init__(self) -> None:
         self._data: dict[str, bytes] = {}
         self._results: Results | None = None
-        self.files: dict[str, bytes] = {}
+        self.files: Mapping[str, bytes] = {}
 
-    def refresh(self) -> Mapping[str, bytes]:
-        """Return all files after the newest edit; raises Refused when the data is not sound."""
+    def refresh(self) -> Begun:
+        """Return all files after the newest edit, pictures among them; raises Refused when the data is not sound."""
         library, data = load(), _data_files(DATA_DIR)
         changed = {name for name in data.keys() | self._data.keys() if data.get(name) != self._data.get(name)}
         if self._results and changed and self._touches_only_subjects(changed, data):
             ids = {Path(name).stem for name in changed}
-            pages = render_subjects(library, with_packs(self._results, library), self.files, ids)
+            pages = render_subjects(library, with_packs(self._results, library), ids)
             self.files = {**self.files, **{path: text.encode("utf-8") for path, text in pages.items()}}
         elif changed:
             self._results = compute(library, CACHE)
-            self.files = dict(generate())
+            self.files = generate()
         self._data = data
-        return self.files
+        return Begun(self.files, dict)
 
     def _touches_only_subjects(self, changed: set[str], data: Mapping[str, bytes]) -> bool:
         return all(name.startswith(_ONE_SUBJECT) and name in data and name in self._data for name in changed)

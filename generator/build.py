@@ -5,9 +5,11 @@ from __future__ import annotations
 import json
 import platform
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
 
+from generator.apart import apart
 from generator.cache import Cache, code_digest, key_of
 from generator.check import check
 from generator.compute.results import Results, compute
@@ -37,14 +39,43 @@ def _silent(stage: str) -> None:
     pass
 
 
-def generate(data_dir: Path = DATA_DIR, cache: Cache = CACHE, report: Callable[[str], None] = _silent) -> Mapping[str, bytes]:
-    """Return every generated file of a data folder; ``cache`` keeps them until the data, the code or a library changes.
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """A build under way. ``texts``: pages and data files by path. ``figures``: waits for the pictures and returns them by path."""
 
-    ``report`` is called with what is being done next, because a first build takes a while.
+    texts: Mapping[str, bytes]
+    figures: Callable[[], Mapping[str, bytes]]
+
+    def files(self) -> dict[str, bytes]:
+        """Return every generated file by its path below the site's source folder."""
+        return dict(sorted({**self.texts, **self.figures()}.items()))
+
+
+def begin(data_dir: Path = DATA_DIR, cache: Cache = CACHE, report: Callable[[str], None] = _silent) -> Begun:
+    """Return the generated files of a data folder, their pictures perhaps still being drawn.
+
+    ``cache`` keeps all of them until the data, the code or a library changes. ``report`` is called with what is being done next,
+    because a first build takes a while. Raises Refused with every problem when the data is not sound.
     """
     versions = (f"{name} {version(name)}" for name in _MAKERS)
     key = key_of("files", _digest(data_dir), platform.python_version(), *versions)
-    return unpacked(cache.get_or_make(key, lambda: packed(build(load(data_dir, cache), cache=cache, report=report)), newest_of="files"))
+    texts, figures = cache.get(key, newest_of="texts"), cache.get(key, newest_of="figures")
+    if texts is not None and figures is not None:
+        return Begun(unpacked(texts), lambda: unpacked(figures))
+    begun = build(load(data_dir, cache), cache=cache, report=report)
+    cache.keep(key, packed(begun.texts), newest_of="texts")
+
+    def drawn() -> Mapping[str, bytes]:
+        files = begun.figures()
+        cache.keep(key, packed(files), newest_of="figures")
+        return files
+
+    return Begun(begun.texts, drawn)
+
+
+def generate(data_dir: Path = DATA_DIR, cache: Cache = CACHE, report: Callable[[str], None] = _silent) -> Mapping[str, bytes]:
+    """Return every generated file of a data folder by path, pictures drawn; otherwise like ``begin``."""
+    return begin(data_dir, cache, report).files()
 
 
 def packed(files: Mapping[str, bytes]) -> bytes:
@@ -76,14 +107,15 @@ def _digest(data_dir: Path) -> str:
     return key_of("sound", data_dir.name, code_digest((Path(__file__).parent,)), *parts)
 
 
-def build(library: Library, results: Results | None = None, cache: Cache = CACHE, report: Callable[[str], None] = _silent) -> Mapping[str, bytes]:
-    """Return every generated file of the site by its path below the site's source folder."""
+def build(library: Library, results: Results | None = None, cache: Cache = CACHE, report: Callable[[str], None] = _silent) -> Begun:
+    """Return the generated files of a library; a second process draws while this one writes texts."""
     report("computing curves, labels and packs")
     results = results or compute(library, cache)
-    report("drawing figures")
-    figures = draw_all(library, results, cache)
-    report("writing data files and citations")
-    exports = export_all(library, results, cache)
-    report("writing pages")
-    files = {**figures, **exports, **render_all(library, results, figures)}
+    report("drawing figures, writing pages and data files")
+    drawing = apart(lambda: packed(_bytes(draw_all(library, results, cache))))
+    texts = {**export_all(library, results), **render_all(library, results)}
+    return Begun(_bytes(texts), lambda: unpacked(drawing()))
+
+
+def _bytes(files: Mapping[str, str | bytes]) -> dict[str, bytes]:
     return {path: content.encode("utf-8") if isinstance(content, str) else content for path, content in sorted(files.items())}

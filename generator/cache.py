@@ -24,15 +24,22 @@ class Cache:
 
         With ``newest_of``, a name for a large kind of entry, only the newest entry of that name is kept.
         """
-        name = f"{newest_of}-{key}" if newest_of else key
-        found = self._read(name)
+        found = self.get(key, newest_of=newest_of)
         if found is not None:
             return found
         made = make()
-        self._write(name, made)
-        if newest_of:
-            self._drop_others(newest_of, name)
+        self.keep(key, made, newest_of=newest_of)
         return made
+
+    def get(self, key: str, *, newest_of: str | None = None) -> bytes | None:
+        """Return the entry of ``key``, None when there is none or it is damaged."""
+        return self._read(_name(key, newest_of))
+
+    def keep(self, key: str, content: bytes, *, newest_of: str | None = None) -> None:
+        """Keep an entry for ``get``."""
+        self._write(_name(key, newest_of), content)
+        if newest_of:
+            self._drop_others(newest_of, _name(key, newest_of))
 
     def _drop_others(self, group: str, name: str) -> None:
         if self._folder is not None and self._folder.is_dir():
@@ -66,6 +73,10 @@ class Cache:
 
 
 NO_CACHE = Cache(None)
+
+
+def _name(key: str, newest_of: str | None) -> str:
+    return f"{newest_of}-{key}" if newest_of else key
 
 
 def _digest(content: bytes) -> bytes:

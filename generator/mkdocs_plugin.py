@@ -1,9 +1,4 @@
-"""The sink for mkdocs: hands the generated files over, touches up the theme's HTML, watches the data.
-
-This is the only file that imports mkdocs.
-"""
-
-from __future__ import annotations
+"""The sink for mkdocs: hands the generated files over and touches up the theme's HTML. The only file that imports mkdocs."""
 
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
@@ -11,29 +6,25 @@ from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files
 
 from generator.author import AuthorView
-from generator.build import DATA_DIR, ROOT, generate
+from generator.build import begin
 from generator.problem import Refused
+from generator.set_aside import put_back, set_aside
 from generator.theme_html import finish_page
 
 
 class GeneratorPlugin(BasePlugin):
     """Adds the almanac's generated pages, figures and exports to the site."""
 
-    def __init__(self) -> None:
-        self._author: AuthorView | None = None
-
     def on_startup(self, *, command: str, dirty: bool) -> None:
-        if command == "serve" and dirty:
-            self._author = AuthorView()
+        self._author = AuthorView() if command == "serve" and dirty else None
 
     def on_files(self, files: Files, config: MkDocsConfig) -> Files:
         shown = self._author.files if self._author else {}
         try:
-            generated = self._author.refresh() if self._author else generate()
+            self._begun = self._author.refresh() if self._author else begin()
         except Refused as refused:
-            count = len(refused.problems)
-            raise PluginError(f"{count} problem{'s' * (count != 1)} in the data:\n{refused}") from None
-        for path, content in generated.items():
+            raise PluginError(f"the data has problems:\n{refused}") from None
+        for path, content in self._begun.texts.items():
             if files.get_file_from_path(path) is not None:
                 raise PluginError(f"docs/{path} has the name of a generated file; rename it")
             file = File.generated(config, path, content=content)
@@ -42,15 +33,24 @@ class GeneratorPlugin(BasePlugin):
             files.append(file)
         return files
 
+    def on_post_build(self, config: MkDocsConfig) -> None:
+        for path, content in self._begun.figures().items():  # drawn by another process while the pages were made
+            File.generated(config, path, content=content).copy_file()
+
+    @event_priority(-100)  # last: other plugins see the page as it was written
+    def on_page_markdown(self, markdown: str, page, **_: object) -> str:
+        markdown, page.set_aside = set_aside(markdown)
+        return markdown
+
+    @event_priority(100)  # first: other plugins see it whole
+    def on_page_content(self, html: str, page, **_: object) -> str:
+        return put_back(html, page.set_aside)
+
     @event_priority(-100)  # last: the policy hashes what every other plugin leaves
-    def on_post_page(self, output: str, page, config: MkDocsConfig) -> str:
+    def on_post_page(self, output: str, **_: object) -> str:
         return finish_page(output)
 
     @event_priority(-100)
-    def on_post_template(self, output_content: str, template_name: str, config: MkDocsConfig) -> str:
+    def on_post_template(self, output_content: str, template_name: str, **_: object) -> str:
         return finish_page(output_content) if template_name.endswith(".html") else output_content
 
-    def on_serve(self, server, config: MkDocsConfig, builder):
-        server.watch(str(DATA_DIR))
-        server.watch(str(ROOT / "generator"))
-        return server

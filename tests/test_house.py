@@ -12,11 +12,11 @@ FILES = sorted((ROOT / "generator").rglob("*.py"))
 
 # In the order the data flow. A module may import its own stage and the stages before it.
 STAGES = (
-    ("problem", "read_yaml", "read", "read_json", "tree", "stating", "cache", "check", "model", "editions", "compute", "draw")
+    ("problem", "read_yaml", "read", "read_json", "tree", "stating", "cache", "apart", "check", "model", "editions", "compute", "draw")
     + ("pages", "cite", "export", "build", "author", "sink", "cli")
 )
 # Modules outside the flow: texts every stage may use, and the two ends.
-ENDS = {"address", "places", "theme_html", "mkdocs_plugin", "__main__", "__init__"}
+ENDS = {"address", "places", "theme_html", "set_aside", "mkdocs_plugin", "__main__", "__init__"}
 
 
 def stage_of(path: Path) -> str:

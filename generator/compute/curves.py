@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
 import numpy as np
 
+from generator.apart import apart
 from generator.cache import Cache, code_digest, key_of
 from generator.compute.averages import averages
 from generator.compute.lead_acid import discharge_lead_acid
@@ -103,9 +104,22 @@ class CellCurves:
 
 def curves_of(cell: Published, cache: Cache) -> CellCurves:
     """Return the curves of a porous-electrode or porous lead-acid cell, from the cache when nothing they depend on has changed."""
+    return _from_json(json.loads(_text(cell, cache)))
+
+
+def all_curves(cells: Iterable[Published], cache: Cache) -> dict[str, CellCurves]:
+    """Return the curves of every cell that has a model, by id; a second process computes every other one."""
+    computed = [cell for cell in cells if is_computed(cell)]
+    others = apart(lambda: b"[%b]" % b",".join(_text(cell, cache) for cell in computed[1::2]))
+    here = [json.loads(_text(cell, cache)) for cell in computed[::2]]
+    found = {curves.cell: curves for curves in map(_from_json, (*here, *json.loads(others())))}
+    return {cell.id: found[cell.id] for cell in computed}
+
+
+def _text(cell: Published, cache: Cache) -> bytes:
     inputs = json.dumps(cell.data, sort_keys=True)
     key = key_of("curves", inputs, code_digest(_CODE), np.__version__, repr((RATES_C, CUTOFFS_V, POINTS)))
-    return _from_json(cache.get_or_make(key, lambda: json.dumps(asdict(_compute(cell))).encode("ascii")))
+    return cache.get_or_make(key, lambda: json.dumps(asdict(_compute(cell))).encode("ascii"))
 
 
 def is_computed(cell: Published) -> bool:
@@ -193,8 +207,7 @@ def _rounded(numbers: np.ndarray, places: int = 6) -> tuple[float, ...]:
     return tuple(round(float(number), places) for number in numbers)
 
 
-def _from_json(raw: bytes) -> CellCurves:
-    data: Mapping = json.loads(raw)
+def _from_json(data: Mapping) -> CellCurves:
     curves = tuple(Curve(**{**c, "capacity_ah": tuple(c["capacity_ah"]), "voltage_v": tuple(c["voltage_v"])}) for c in data["curves"])
     fields = {**data, "curves": curves, "averages": tuple(Average(**a) for a in data["averages"])}
     for name in ("share_discharged", "open_circuit_v"):

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from generator.cache import NO_CACHE, Cache
 from generator.compute.building import Building, building
-from generator.compute.curves import CellCurves, curves_of, is_computed
+from generator.compute.curves import CellCurves, all_curves
 from generator.compute.evidence import Evidence, evidence
 from generator.compute.nominal import NominalStudy, nominal_study
 from generator.compute.open_circuit import FunctionCurve, function_curves
@@ -45,7 +45,7 @@ class Results:
 
 def compute(library: Library, cache: Cache = NO_CACHE) -> Results:
     """Return the results for the whole library; ``cache`` keeps what is slow to compute."""
-    curves = {cell.id: curves_of(cell, cache) for cell in library.cells.values() if is_computed(cell)}
+    curves = all_curves(library.cells.values(), cache)
     return Results(
         **_packs(library),
         curves=curves,

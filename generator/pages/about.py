@@ -11,7 +11,7 @@ from generator.pages.environment import render, to_root
 from generator.pages.format import GRADE_MEANINGS, GRADE_WORDS
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the about page by path."""
     path = "about/index.md"
     counts = Counter(value.grade for value in library.values())

@@ -39,7 +39,7 @@ class StepView:
     counts: Mapping[str, int]
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the page of changes and one page an edition, by path."""
     path = "changes/index.md"
     words = _Words(library)

@@ -30,14 +30,14 @@ PACK_COLUMNS = (
 )
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes], only: Collection[str] | None = None) -> Mapping[str, str]:
+def pages(library: Library, results: Results, only: Collection[str] | None = None) -> Mapping[str, str]:
     """Return the chemistry pages by path: all, or those of the ids in ``only``."""
     made = {}
     for id, subject in library.chemistries.items():
         if only is not None and id not in only:
             continue
         path = f"chemistries/{id}/index.md"
-        made[path] = render("chemistry.md.j2", root=to_root(path), results=results, figures=figures, **_view(subject, library, results))
+        made[path] = render("chemistry.md.j2", root=to_root(path), results=results, **_view(subject, library, results))
     return made
 
 

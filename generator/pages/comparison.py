@@ -39,7 +39,7 @@ COLUMNS = (
 )
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the comparison page by path."""
     path = "chemistries/index.md"
     subjects = ordered(library.chemistries.values())

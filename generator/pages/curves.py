@@ -44,7 +44,7 @@ class Block:
     stops: tuple[str, ...]
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the pages of curves by path."""
     made = {"curves/index.md": _index(library, results)}
     for cell in library.cells.values():

@@ -87,7 +87,7 @@ class Section:
         return f"{self.words[0][:1].upper()}{self.words[0][1:]}" if self.words else self.quantity.name
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the page of words and questions by path."""
     path = "find/index.md"
     maxima = [(f"{volts:g}", slug(volts)) for volts, found in results.labels.table.items() if rounded(found)]

@@ -37,7 +37,7 @@ class RestColumn:
     table: RestTable
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the index of labels and the page of every recorded voltage, by path."""
     path = "labels/index.md"
     table = results.labels.table

@@ -30,7 +30,7 @@ class LimitGroup:
     rows: tuple[tuple[Subject, Stated], ...]
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the limits page by path."""
     path = "limits/index.md"
     groups = limit_groups(library)

@@ -22,7 +22,7 @@ SHORT_NAMES = {
 }
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the page of markings by path."""
     path = "markings/index.md"
     # The standards before the everyday names, which are tried first but explain least.

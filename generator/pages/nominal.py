@@ -21,7 +21,7 @@ _TWIN_CELLS = ("chen-2020", "okane-2022")  # the sets measured on that cell
 _SLOW_C, _FAST_C = 0.2, 1.0
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the page by path."""
     path, study = "nominal-voltage/index.md", results.nominal
     nmc = library.chemistries.get("nmc")

@@ -11,7 +11,7 @@ from generator.pages.environment import render, to_root
 from generator.pages.sections import figure_sections, label_figures, limit_sections, remark_sections
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes], only: Collection[str] | None = None) -> Mapping[str, str]:
+def pages(library: Library, results: Results, only: Collection[str] | None = None) -> Mapping[str, str]:
     """Return the practice pages by path: all, or those of the ids in ``only``."""
     made = {}
     for id, subject in library.practices.items():

@@ -16,7 +16,7 @@ from generator.pages.format import number
 USES = {"lithium-ion": "Lithium-ion sizes", "nickel": "Nickel sizes", "primary": "Household sizes, coins and buttons"}
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the page of sizes by path."""
     path = "sizes/index.md"
     groups = [(use, name, [s for s in library.sizes.values() if s.use == use]) for use, name in USES.items()]

@@ -45,7 +45,7 @@ class Use:
         return sum(map(len, (*self.values.values(), *self.remarks.values(), self.files)))
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the pages of the bibliography by path."""
     uses = uses_of(library)
     made = {"sources/index.md": _index(library, uses), "sources/work/index.md": _work(library, results)}

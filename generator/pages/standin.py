@@ -54,7 +54,7 @@ class Conflict:
     limit: Stated
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the stand-in page by path; none when no record states what an old battery shows its equipment."""
     found = standin.replacements(library, results.curves)
     if not found:

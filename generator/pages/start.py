@@ -17,7 +17,7 @@ DESCRIPTION = (
 )
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the start page by path."""
     path = "index.md"
     subjects = ordered(library.chemistries.values())

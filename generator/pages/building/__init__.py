@@ -38,7 +38,7 @@ DESCRIPTION = (
 TOPICS: tuple = (taking_apart, board, triage, testing, sorting, strings, worth, worksheet, equipment, protection, charging, interconnects, storage, bench_card)
 
 
-def pages(library: Library, results: Results, figures: Mapping[str, str | bytes]) -> Mapping[str, str]:
+def pages(library: Library, results: Results) -> Mapping[str, str]:
     """Return the section's index and its topics by path."""
     path, topics = "building/index.md", topics_of(library)
     made = {path: render("building/index.md.j2", root=to_root(path), title=TITLE, description=DESCRIPTION, topics=topics)}
