@@ -33,6 +33,8 @@ _BIBTEX = {
 }
 
 
+_BIBTEX_TABLE = str.maketrans(_BIBTEX | {"\x00": "{}"})
+
 # Pairs that LaTeX's fonts draw as one sign (dashes, quotation marks, inverted marks).
 _LIGATURE = re.compile(r"(?<=-)(?=-)|(?<=')(?=')|(?<=[`?!])(?=`)|(?<=,)(?=,)")
 
@@ -57,7 +59,7 @@ def bbcode(text: str) -> str:
 
 def bibtex(text: str) -> str:
     """Escape for a braced BibTeX field."""
-    return "".join(_BIBTEX.get(character, character) for character in _LIGATURE.sub("\x00", _line(text))).replace("\x00", "{}")
+    return _LIGATURE.sub("\x00", _line(text)).translate(_BIBTEX_TABLE)
 
 
 def bibtex_address(address: str) -> str:

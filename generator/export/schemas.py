@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from functools import cache as cache_once
-from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +12,6 @@ import jsonschema
 from referencing import Registry, Resource
 
 from generator.address import SITE
-from generator.cache import NO_CACHE, Cache, key_of
 
 SCHEMA_DIR = Path(__file__).resolve().parents[2] / "chemistry" / "schema"
 BASE = f"{SITE}data/v1/schema/"
@@ -38,27 +36,13 @@ def _validator(name: str) -> jsonschema.Draft202012Validator:
     return jsonschema.Draft202012Validator(published()[name], registry=registry)
 
 
-def checked(path: str, data: Any, schema: str, *, compact: bool = False, cache: Cache = NO_CACHE) -> str:
-    """Return ``data`` as JSON text; raises NotAsPublished when it does not keep ``schema`` (a file name).
-
-    The same text against the same schema is checked once: ``cache`` remembers what passed.
-    """
-    text = json_text(data, compact=compact)
-    cache.get_or_make(key_of("keeps", schema, _digest_of_schemas(), version("jsonschema"), text), lambda: _check(path, data, schema))
-    return text
-
-
-def _check(path: str, data: Any, schema: str) -> bytes:
+def checked(path: str, data: Any, schema: str, *, compact: bool = False) -> str:
+    """Return ``data`` as JSON text; raises NotAsPublished when it does not keep ``schema`` (a file name)."""
     error = next(_validator(schema).iter_errors(data), None)
     if error is not None:
         place = "/".join(str(step) for step in error.absolute_path)
         raise NotAsPublished(f"{path} does not keep {schema}: at '{place}': {error.message[:300]}")
-    return b"kept"
-
-
-@cache_once
-def _digest_of_schemas() -> str:
-    return key_of(*(json_text(schema) for schema in published().values()))
+    return json_text(data, compact=compact)
 
 
 def json_text(data: Any, *, compact: bool = False) -> str:

@@ -159,7 +159,7 @@ def test_then_and_now_stand_on_the_editions_page(tmp_path):
     from generator.build import load
 
     library = load(two_states(tmp_path, retired=RETIRED))
-    made = changes.pages(library, made_up_results(library), {})
+    made = changes.pages(library, made_up_results(library))
     page = made["changes/2026.12/index.md"]
     row = page[page.index(f'<tr id="{CHARGE}.standard">') :].split("</tr>")[0]
     assert "3.60\u00a0V (read)" in row.replace("\u202f", "\u00a0") and "3.55\u00a0V (reported)" in row.replace("\u202f", "\u00a0")

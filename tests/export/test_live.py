@@ -22,14 +22,15 @@ def test_every_json_export_keeps_a_published_schema(site):
     schemas = [json.loads(path.read_text("utf-8")) for path in sorted((data / "schema").glob("*.json"))]
     registry = Registry().with_resources((schema["$id"], Resource.from_contents(schema)) for schema in schemas)
     by_name = {schema["$id"].rsplit("/", 1)[1].removesuffix(".schema.json"): schema for schema in schemas}
-    folders = {"chemistries": "export-subject", "practice": "export-subject", "citations": "export-citations", "editions": "export-edition"}
+    folders = {"chemistries": "export-subject", "practice": "export-subject", "citations": "export-citations", "editions": "export-edition", "curves": "export-curves"}
     checked = 0
     for folder, name in folders.items():
         validator = jsonschema.Draft202012Validator(by_name[name], registry=registry)
         for path in sorted((data / folder).glob("*.json")):
             validator.validate(json.loads(path.read_text("utf-8")))
             checked += 1
-    jsonschema.Draft202012Validator(by_name["export-index"], registry=registry).validate(json.loads((data / "index.json").read_text("utf-8")))
+    for path, name in (("index.json", "export-index"), ("sources.json", "export-csl")):
+        jsonschema.Draft202012Validator(by_name[name], registry=registry).validate(json.loads((data / path).read_text("utf-8")))
     assert checked >= 2 * len(json.loads((data / "index.json").read_text("utf-8"))["chemistries"])
 
 

@@ -36,7 +36,7 @@ class Reader(HTMLParser):
 @pytest.fixture(scope="module")
 def pages(tmp_path_factory) -> dict[str, str]:
     library = made_up_library(tmp_path_factory.mktemp("made") / "chemistry")
-    return dict(render_all(library, made_up_results(library), {}))
+    return dict(render_all(library, made_up_results(library)))
 
 
 def html_of(text: str) -> str:

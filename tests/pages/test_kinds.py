@@ -26,12 +26,12 @@ def results(library):
 
 @pytest.fixture(scope="module")
 def made(library, results):
-    return {path.split("/")[1]: tree(text) for path, text in chemistry.pages(library, results, {}).items()}
+    return {path.split("/")[1]: tree(text) for path, text in chemistry.pages(library, results).items()}
 
 
 @pytest.fixture(scope="module")
 def stand_in(library, results):
-    return tree(standin.pages(library, results, {})["stand-in/index.md"])
+    return tree(standin.pages(library, results)["stand-in/index.md"])
 
 
 def tree(page: str):
@@ -70,10 +70,10 @@ def test_a_primary_page_warns_and_never_tells_how_to_charge(made, id):
 
 
 def test_the_box_stands_before_every_figure(library, results):
-    text = chemistry.pages(library, results, {})["chemistries/alkaline/index.md"]
+    text = chemistry.pages(library, results)["chemistries/alkaline/index.md"]
     assert text.index('id="not-rechargeable"') < text.index("## Voltages")
     for id in ("lfp", "nimh", "lead-acid-agm"):
-        assert 'id="not-rechargeable"' not in chemistry.pages(library, results, {})[f"chemistries/{id}/index.md"]
+        assert 'id="not-rechargeable"' not in chemistry.pages(library, results)[f"chemistries/{id}/index.md"]
 
 
 def test_service_by_size_and_load(made):
@@ -150,7 +150,7 @@ def test_stand_in_charger_marks_what_is_too_high(stand_in):
 
 
 def test_comparison_draws_ranges_with_numbers_in_words(library, results):
-    page = tree(comparison.pages(library, results, {})["chemistries/index.md"])
+    page = tree(comparison.pages(library, results)["chemistries/index.md"])
     found = {node.get("aria-labelledby", "").split("-t ")[0]: node for node in page.iter() if str(node.tag).endswith("svg")}
     assert {"range-energy", "range-rate", "range-temperature", "range-self-discharge", "range-cycles"} <= set(found)
     desc = text_of(next(node for node in found["range-cycles"].iter() if str(node.tag).endswith("desc")))
@@ -162,7 +162,7 @@ def test_comparison_draws_ranges_with_numbers_in_words(library, results):
 def test_made_up_texts_never_become_markup(tmp_path):
     library = made_up_library(tmp_path / "chemistry")
     made_results = made_up_results(library)
-    pages = {**chemistry.pages(library, made_results, {}), **comparison.pages(library, made_results, {}), **standin.pages(library, made_results, {})}
+    pages = {**chemistry.pages(library, made_results), **comparison.pages(library, made_results), **standin.pages(library, made_results)}
     for path, text in pages.items():
         parsed = tree(text)
         assert not any(node.tag == "script" and "alert" in "".join(node.itertext()) and node.get("type") is None for node in parsed.iter()), path

@@ -40,7 +40,7 @@ def poisoned(library):
 def test_hostile_text_stays_text(poisoned):
     results = SimpleNamespace(labels=label_results(poisoned))
     for module in (labels, markings, sizes, find):
-        for path, text in module.pages(poisoned, results, {}).items():
+        for path, text in module.pages(poisoned, results).items():
             body = text.split("---\n", 2)[2]
             assert "<script>alert" not in body, path
             headings = [line for line in body.splitlines() if line.startswith("#")]
@@ -48,25 +48,25 @@ def test_hostile_text_stays_text(poisoned):
 
 
 def test_every_recorded_label_has_a_page(library, results):
-    made = labels.pages(library, results, {})
+    made = labels.pages(library, results)
     assert {f"labels/{labels.slug(entry.volts)}/index.md" for entry in library.labels.entries} <= set(made)
     assert "\n# 10.8 V { #label }" in made["labels/10.8-v/index.md"]
 
 
 def test_a_label_page_errs_to_the_safe_side(library, results):
     """Three cells of unknown 4.2 V chemistry: 12.60 V at most, and the highest cut-off of the kinds, 9.00 V for LCO and LMO."""
-    page = labels.pages(library, results, {})["labels/10.8-v/index.md"]
+    page = labels.pages(library, results)["labels/10.8-v/index.md"]
     assert "charge to at most 12.60&nbsp;V, stop the discharge at 9.00&nbsp;V" in page
 
 
 def test_every_entry_stands_under_who_says_so(library, results):
-    made = labels.pages(library, results, {})
+    made = labels.pages(library, results)
     for entry in library.labels.entries:
         assert made[f"labels/{labels.slug(entry.volts)}/index.md"].count(f'id="{entry.id}"') == 1
 
 
 def test_markings_page_links_only_records_that_exist(library, results):
-    page = markings.pages(library, results, {})["markings/index.md"]
+    page = markings.pages(library, results)["markings/index.md"]
     assert "chemistries/lco/" in page and "INR18650" in page
 
 
@@ -78,5 +78,5 @@ def test_spans_in_words(span, shown):
 def test_a_library_without_labels_still_has_its_pages(library):
     empty = replace(library, labels=type(library.labels)(), sizes={}, designations={})
     results = SimpleNamespace(labels=label_results(empty))
-    made = {path for module in (labels, markings, sizes, find) for path in module.pages(empty, results, {})}
+    made = {path for module in (labels, markings, sizes, find) for path in module.pages(empty, results)}
     assert made == {"labels/index.md", "markings/index.md", "sizes/index.md", "find/index.md"}

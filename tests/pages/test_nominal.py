@@ -57,7 +57,7 @@ def results(library):
 
 @pytest.fixture(scope="module")
 def page(library, results) -> str:
-    return nominal.pages(library, results, {})["nominal-voltage/index.md"]
+    return nominal.pages(library, results)["nominal-voltage/index.md"]
 
 
 @pytest.fixture(scope="module")
@@ -145,7 +145,7 @@ def test_every_printed_figure_has_its_tag(page):
 
 @pytest.fixture(scope="module")
 def curve_pages(library, results):
-    return curves.pages(library, results, {})
+    return curves.pages(library, results)
 
 
 def test_every_published_cell_has_a_page(library, curve_pages):
@@ -216,7 +216,7 @@ def test_a_hostile_cell_file_never_becomes_markup(library, results):
     hostile = "<script>alert(1)</script> & \"q\" ]( **b** | {x}"
     cell = replace(library.cells["chen-2020"], name=hostile, description=hostile, weakness=hostile, rate_note=hostile, temperature_note=hostile)
     other = replace(library, cells={**library.cells, "chen-2020": cell})
-    for path, text in curves.pages(other, results, {}).items():
+    for path, text in curves.pages(other, results).items():
         front, body = re.match(r"(?s)---\n(.*?)\n---\n(.*)", text).groups()
         assert "<script>alert" not in body, path
         if path == "curves/chen-2020/index.md":

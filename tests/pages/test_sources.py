@@ -22,7 +22,7 @@ def library_(tmp_path_factory):
 def made(library_):
     results = made_up_results(library_)
     data = {"data/index.md": data_files(library_, results)["data/index.md"]}
-    return {**sources.pages(library_, results, {}), **changes.pages(library_, results, {}), **data}
+    return {**sources.pages(library_, results), **changes.pages(library_, results), **data}
 
 
 def tree(page: str):
