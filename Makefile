@@ -29,8 +29,11 @@ serve: $(VENV)/site.stamp
 check: $(VENV)/site.stamp
 	$(BIN)/python -m generator check
 
+# The site is built once and all tests look at it; they run in one process a core.
+TESTED := build/tested
 test: $(VENV)/test.stamp browser
-	$(BIN)/python -m pytest
+	SOURCE_DATE_EPOCH=1767225600 $(BIN)/python -m generator build --out $(TESTED)
+	ALMANAC_SITE=$(TESTED) $(BIN)/python -m pytest --numprocesses=auto --dist=worksteal
 
 bench: $(VENV)/test.stamp
 	$(BIN)/python -m tests.benchmarks
