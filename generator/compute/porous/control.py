@@ -7,8 +7,12 @@ import numpy as np
 EVENT_V = 8.0e-5  # the last voltage is this near the cut-off
 EVENT_SALT = 2.0e-3  # likewise, as a share of the initial concentration
 WRONG_MOST = 4.0  # largest accepted miss of the parabola, in tolerances
-GROWTH = 2.0
+GROWTH = 3.0
 SHRINK = 0.2
+SCARCE = 0.15  # share of the initial salt above depletion
+FALL = 0.4  # of that in one step
+HEAVY = 6.0  # weight of an error there
+LIGHTEST = 0.5  # least weight of an error, however short the step
 SHUT = 1.0e-7  # bracket of a stop, share of the step
 
 
@@ -17,6 +21,18 @@ def at_stop(found):
     near = np.abs(found) < (EVENT_V, EVENT_SALT)
     clear = found > (-EVENT_V, -EVENT_SALT)
     return near.any(axis=1) & clear.all(axis=1)
+
+
+def weight(share, salt, salt_after):
+    """What an error counts in a step that is this share of the longest.
+
+    An error e over the charge dq adds e^2 dq to the mean square, so a shorter step may
+    have the larger error for the same harm; to a limit, as the curve is also looked at. Where
+    the salt (share above depletion, before and after) falls fast and is scarce, the voltage
+    hardly tells when it runs out.
+    """
+    runs_out = (salt < SCARCE) & (salt - salt_after > FALL * salt)
+    return np.where(runs_out, HEAVY, np.maximum(np.sqrt(share), LIGHTEST))
 
 
 def next_step(dt, wrong, longest):

@@ -31,11 +31,22 @@ def solid_matrix(cell: CellModel, porous: Element) -> np.ndarray:
     return matrix
 
 
-def ionic_matrix(cell: CellModel, porous: Element) -> np.ndarray:
-    """L times the ionic current at the sites per j, zero at each collector."""
+def ionic_terms(cell: CellModel, porous: Element, site_node, count: int) -> np.ndarray:
+    """Ionic drop at the sites per j and per 1 / conductivity at each electrolyte node.
+
+    d phi_e/dx = -i_e / (conductivity * efficiency), and i_e is the integral of a j from
+    the collector. (count nodes, (sites + 2)^2): to be reshaped to the matrix of the
+    linear equations, whose last two rows and columns it leaves zero.
+    """
     rise = porous.integrate
-    scale = area_thickness(cell) * [e.thickness_m for e in pair_of(cell)]
-    return scale[:, None, None] * np.array([rise, rise - rise[-1]])
+    nodes = len(rise)
+    terms = np.zeros((count, 2 * nodes + 2, 2 * nodes + 2))
+    for k, (electrode, flow) in enumerate(zip(pair_of(cell), (rise, rise - rise[-1]), strict=True)):
+        scale = area_thickness(cell)[k] * electrode.thickness_m
+        scale /= electrode.electrolyte_transport_efficiency
+        at = slice(k * nodes, (k + 1) * nodes)
+        terms[site_node[at], at, at] = scale * rise.T[:, :, None] * flow[:, None, :]
+    return terms.reshape(count, -1)
 
 
 def current_sums(cell: CellModel, porous: Element) -> np.ndarray:
@@ -43,24 +54,24 @@ def current_sums(cell: CellModel, porous: Element) -> np.ndarray:
     return np.kron(np.eye(2), porous.weights[:, None]) * area_thickness(cell)
 
 
-def border_matrix(sums: np.ndarray) -> np.ndarray:
-    """Constant part of the Jacobian: potential offsets and current sums."""
+def fixed_matrix(sums: np.ndarray, solid: np.ndarray) -> np.ndarray:
+    """Linear equations at no ionic drop: solid potential and offset; current sums."""
     sites = len(sums)
-    border = np.zeros((sites + 2, sites + 2))
-    border[:sites, sites:] = sums != 0.0
-    border[sites:, :sites] = sums.T
-    return border
+    matrix = np.zeros((sites + 2, sites + 2))
+    matrix[:sites, :sites] = solid
+    matrix[:sites, sites:] = sums != 0.0
+    matrix[sites:, :sites] = sums.T
+    return matrix
 
 
 def electrolyte_matrices(cell: CellModel, porous: Element, gap: Element):
-    """(volumes (nodes,) m, stiffness per unit diffusivity at each node, unit ohm).
+    """(volumes (nodes,) m, stiffness (nodes, nodes * nodes) per unit diffusivity at each node).
 
-    Galerkin with quadrature at the nodes. The stiffness is (nodes, nodes * nodes);
-    the last is 1 / transport efficiency of the electrode that a node belongs to.
+    Galerkin with quadrature at the nodes.
     """
     layers = ((cell.negative, porous), (cell.separator, gap), (cell.positive, porous))
     count = sum(len(shape.nodes) - 1 for _, shape in layers) + 1
-    volume, spread, ohm, first = np.zeros(count), np.zeros((count,) * 3), np.ones(count), 0
+    volume, spread, first = np.zeros(count), np.zeros((count,) * 3), 0
     for part, shape in layers:
         at = np.arange(first, first + len(shape.nodes))
         volume[at] += part.porosity * part.thickness_m * shape.weights
@@ -69,10 +80,8 @@ def electrolyte_matrices(cell: CellModel, porous: Element, gap: Element):
         spread[np.ix_(at, at, at)] += (
             gain[:, None, None] * slopes[:, :, None] * slopes[:, None, :]
         )
-        if part is not cell.separator:
-            ohm[at] = 1.0 / part.electrolyte_transport_efficiency
         first = at[-1]
-    return volume, spread.reshape(count, count * count), ohm
+    return volume, spread.reshape(count, count * count)
 
 
 def feed_matrix(cell: CellModel, sums: np.ndarray, site_node, count: int) -> np.ndarray:
@@ -83,7 +92,8 @@ def feed_matrix(cell: CellModel, sums: np.ndarray, site_node, count: int) -> np.
     return feed
 
 
-def gap_ohm(cell: CellModel, gap: Element) -> np.ndarray:
-    """L * weights / efficiency of the separator: divided by kappa it is ohm m2."""
-    separator = cell.separator
-    return gap.weights * separator.thickness_m / separator.electrolyte_transport_efficiency
+def gap_terms(cell: CellModel, gap: Element, gap_node, count: int) -> np.ndarray:
+    """L * weights / efficiency at the separator's nodes, (count,): over kappa it is ohm m2."""
+    separator, terms = cell.separator, np.zeros(count)
+    terms[gap_node] = gap.weights * separator.thickness_m
+    return terms / separator.electrolyte_transport_efficiency

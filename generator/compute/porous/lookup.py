@@ -1,7 +1,8 @@
 """Fast tables of functions on 0 to 1: cubic Hermite between breakpoints.
 
-The breakpoints are an even grid and every knot of the functions' own tables, so that
-a published table is met exactly, kinks of linear interpolation included.
+The breakpoints are an even grid, growing ever closer to the two ends for functions that
+run away there, and every knot of the functions' own tables, so that a published table is
+met exactly, kinks of linear interpolation included.
 """
 
 from __future__ import annotations
@@ -14,13 +15,19 @@ import numpy as np
 from generator.model.function import Function
 
 CELLS = 1024
+NEAR_END = 0.01  # to here the cells grow by a fixed factor,
+END_CELLS = 64  # for a function that has a logarithm of x or 1 - x in it
 EDGE = 1.0e-6  # the breaks run from EDGE to 1 - EDGE: logarithms and powers stay finite
 INSIDE = 1.0e-7  # share of a cell: slopes are taken just inside it, beside a kink
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Lookup:
-    """Functions of x from 0 to 1, one a row; `coefficients` is (rows * cells, 4)."""
+    """Functions of x from 0 to 1, one a row; `coefficients` is (rows * cells, 4).
+
+    Where several tables were joined it is (rows * cells, tables, 4), and every answer
+    has the tables along a last axis of its own.
+    """
 
     breaks: np.ndarray  # (cells + 1,)
     inverse_width: np.ndarray  # (cells,)
@@ -43,14 +50,22 @@ class Lookup:
 
     def _cell(self, row, x):
         cell = self.breaks[1:-1].searchsorted(x, side="right")
-        rate = self.inverse_width[cell]
+        rate = self.inverse_width.take(cell)
         picked = self.coefficients.take(cell + row * len(self.inverse_width), axis=0)
-        return (x - self.breaks[cell]) * rate, rate, picked
+        u = (x - self.breaks.take(cell)) * rate
+        if self.coefficients.ndim == 3:
+            u, rate = u[..., None], rate[..., None]
+        return u, rate, picked
 
 
-def breakpoints(functions: Iterable[Function], span: float = 1.0) -> np.ndarray:
+def breakpoints(
+    functions: Iterable[Function], span: float = 1.0, steep_ends: bool = False
+) -> np.ndarray:
     """Breakpoints for a table of these functions; its x is theirs divided by `span`."""
     found = [np.linspace(EDGE, 1.0 - EDGE, CELLS + 1)]
+    if steep_ends:
+        near = np.geomspace(EDGE, NEAR_END, END_CELLS)
+        found += [near, 1.0 - near]
     for function in functions:
         for term in function.terms + function.factors:
             knots = np.array(term.table_x) / (function.x_scale * span)
@@ -69,6 +84,14 @@ def lookup(breaks: np.ndarray, functions: Sequence[Callable]) -> Lookup:
     with np.errstate(all="ignore"):
         rows = [_cubics(f(low_x), f(high_x), width) for f in functions]
     return Lookup(breaks, 1.0 / width, np.concatenate(rows))
+
+
+def joined(tables: Sequence[Lookup]) -> Lookup:
+    """One table that answers for all of these, which have the same breaks and rows."""
+    first = tables[0]
+    return Lookup(
+        first.breaks, first.inverse_width, np.stack([t.coefficients for t in tables], axis=1)
+    )
 
 
 def _cubics(left, right, width):

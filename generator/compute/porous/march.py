@@ -15,8 +15,9 @@ DEPLETED = "electrolyte-depleted"
 STALLED = "no-solution"
 
 RESIDUAL_SHARE = 1.0  # of the tolerance: the reaction is solved from there in one update
+LANDING_SHARE = 0.1  # likewise where a stop is closed in on: its voltage must not scatter
 # Steps as shares of the time in which the nominal capacity passes.
-FIRST_STEP = 2.0e-5
+FIRST_STEP = 1.0e-4
 LONGEST_STEP = 0.04
 SURE_STEP = 1.0e-8  # so short that only the solution has to exist
 SHORTEST_STEP = 1.0e-13  # below it there is none
@@ -37,7 +38,7 @@ class Equations(Protocol):
     def start(self, group: Any) -> State:
         """The full cell with the current just switched on."""
 
-    def attempt(self, group: Any, state: State, dt: np.ndarray, residual_v: float) -> Trial:
+    def attempt(self, group: Any, state: State, dt: np.ndarray, residual_v: np.ndarray) -> Trial:
         """All members one step on, nothing accepted."""
 
 
@@ -79,9 +80,10 @@ class Log:
 
     def write(self, run: Run, equations: Equations, yes):
         """Note time, voltage and salt of the members of mask `yes`."""
-        salt = run.events[:, 1] + equations.depletion
-        voltage = run.state.rows[:, 0, equations.voltage]
-        points = np.stack([run.group.index, run.time, voltage, salt], axis=1)
+        points = np.empty((len(run.time), 4))
+        points[:, 0], points[:, 1] = run.group.index, run.time
+        points[:, 2] = run.state.rows[:, 0, equations.voltage]
+        points[:, 3] = run.events[:, 1] + equations.depletion
         self.points.append(points if yes.all() else points[yes])
 
     def finish(self, run: Run, ended, because) -> Run:
@@ -134,18 +136,23 @@ def _events(equations: Equations, row, cutoff_v: float):
 
 def _open_bracket(found):
     """No step known to pass a stop: (bracket, ends) for events `found`."""
-    return np.tile([0.0, np.inf], (len(found), 1)), np.repeat(found[:, None], 2, axis=1)
+    bracket, ends = np.zeros((len(found), 2)), np.empty((len(found), 2, 2))
+    bracket[:, 1] = np.inf
+    ends[:] = found[:, None]
+    return bracket, ends
 
 
 def _advance(equations: Equations, run: Run, log: Log, cutoff_v, tolerance_v) -> Run:
     dt = run.dt
-    trial = equations.attempt(run.group, run.state, dt, RESIDUAL_SHARE * tolerance_v)
+    landing = np.isfinite(run.bracket[:, 1])
+    residual_v = np.where(landing, LANDING_SHARE, RESIDUAL_SHARE) * tolerance_v
+    trial = equations.attempt(run.group, run.state, dt, residual_v)
     found = _events(equations, trial.row, cutoff_v)
     wrong = np.abs(trial.row[:, equations.voltage] - trial.guess_v) / tolerance_v
+    wrong *= control.weight(dt / (LONGEST_STEP * run.hour), run.events[:, 1], found[:, 1])
     wrong[dt < SURE_STEP * run.hour] = 0.0
     sound = trial.converged & np.isfinite(wrong) & np.isfinite(found).all(axis=1)
     wrong = np.where(sound, wrong, np.inf)
-    landing = np.isfinite(run.bracket[:, 1])
     fair = sound & (landing | (wrong <= control.WRONG_MOST))
     done = fair & (control.at_stop(found) | control.is_shut(run.bracket))
     over = fair & ~done & (found < 0.0).any(axis=1)
@@ -155,7 +162,7 @@ def _advance(equations: Equations, run: Run, log: Log, cutoff_v, tolerance_v) ->
     stalled = ~yes & (run.dt < SHORTEST_STEP * run.hour)
     if not (done | stalled).any():
         return run
-    low = found[:, 0] < 2.0 * control.EVENT_V
+    low = found[:, 0] < 1.2 * control.EVENT_V
     because = np.where(stalled, STALLED, np.where(low, CUTOFF, DEPLETED))
     return log.finish(run, done | stalled, because)
 

@@ -31,7 +31,6 @@ class Members:
     place: np.ndarray  # (members, 1) temperature number
     row: np.ndarray  # (members, sites) number of a function of stoichiometry
     diffusivity: np.ndarray  # (members, sites) 1/s, D / R^2 where it is constant
-    log_rate: np.ndarray  # (members, sites) where it is constant
 
     take = taken
 
@@ -54,7 +53,6 @@ def members(system: System, current: Sequence[float], place: Sequence[int]) -> M
         place=place[:, None],
         row=row,
         diffusivity=system.row_diffusivity[row],
-        log_rate=system.row_log_rate[row],
     )
 
 

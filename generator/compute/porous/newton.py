@@ -33,11 +33,14 @@ class Affine:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Transport:
-    """What the ohmic drops need, at the predicted concentration."""
+    """The linear part of the equations, with the conductivity at the guessed salt.
 
-    ohmic: np.ndarray  # (members, sites, sites) solid and ionic drop per j
-    drift: np.ndarray  # (members, sites) share of variable (1 - t+) TDF, V
-    ionic_end: np.ndarray  # (members, nodes) ionic drop over the negative per j
+    linear z - known is, at the sites, ohmic drops and potential offset in V, to be met
+    by potential and overpotential; in the last two rows the current sums are met by it.
+    """
+
+    linear: np.ndarray  # (members, sites + 2, sites + 2)
+    known: np.ndarray  # (members, sites + 2)
     gap_v: np.ndarray  # (members,) drop over the separator and drift over both, V
 
     take = taken
@@ -48,75 +51,72 @@ def solve(system: System, group: Members, affine: Affine, transport: Transport, 
 
     The last update starts from a residual below residual_v and changes no site's
     overpotential by more than three times that (it can where the equations are nearly
-    singular): of 3e-3 V it leaves about 1e-4 V. Members that have converged drop out.
+    singular): of 3e-3 V it leaves about 1e-4 V. A member that has converged stays, so
+    its answer does not depend on the others.
     """
-    z, sound = z.copy(), np.ones(len(z), dtype=bool)
-    left = np.arange(len(z))
+    going = np.ones(len(z), dtype=bool)
+    sound = going
     for _ in range(ITERATIONS):
-        move, worst = _iteration(system, group, affine, transport, z[left])  # V
-        finite = np.isfinite(move).all(axis=1)
-        z[left] += np.where(finite[:, None], move, 0.0)
-        sound[left] = finite
-        again = (worst >= residual_v) & finite
-        if not again.any():
+        move, worst = _iteration(system, group, affine, transport, z)  # V
+        finite = np.isfinite(worst)
+        sound = sound & (finite | ~going)
+        going = going & finite
+        z = z - move if going.all() else np.where(going[:, None], z - move, z)
+        going = going & (worst >= residual_v)
+        if not going.any():
             return z, sound
-        if not again.all():
-            left = left[again]
-            group, affine, transport = (a.take(again) for a in (group, affine, transport))
-    sound[left] = False
-    return z, sound
+    return z, sound & ~going
 
 
 def _iteration(system: System, group: Members, affine: Affine, transport: Transport, z):
-    """(Newton step of z; largest residual before it, or a third of its effect, V)."""
+    """(Newton step to take off z; largest residual before it, or a third of its effect, V)."""
     sites = system.sites
-    residual, by_j, by_uptake, by_c = _surface(system, group, affine, transport, z)
-    jacobian = np.empty((len(z), sites + 2, sites + 2))
-    jacobian[:] = system.border
-    square = jacobian[:, :sites, :sites]
-    np.multiply(by_c[:, :, None], affine.site_j, out=square)
-    np.subtract(transport.ohmic, square, out=square)
+    residual = (transport.linear @ z[..., None])[..., 0] - transport.known
+    needed, by_j, by_uptake, by_c = _surface(system, group, affine, z[:, :sites])
+    residual[:, :sites] -= needed
+    jacobian = transport.linear.copy()
+    jacobian[:, :sites, :sites] -= by_c[:, :, None] * affine.site_j
     jacobian.reshape(len(z), -1)[:, : sites * (sites + 2) : sites + 3] -= by_j - by_uptake
-    right = np.empty((len(z), sites + 2, 1))
-    np.negative(residual, out=right[:, :sites, 0])
-    right[:, sites:, 0] = group.target - z[:, :sites] @ system.sums
-    move = solve_each(jacobian, right)[..., 0]
-    effect = (by_j + np.abs(by_uptake)) * np.abs(move[:, :sites]) / 3.0
-    return move, np.maximum(np.abs(residual), effect).max(axis=1)
+    move = solve_each(jacobian, residual[..., None])[..., 0]
+    effect = (by_j + np.abs(by_uptake)) * np.abs(move[:, :sites])
+    effect /= 3.0
+    return move, np.maximum(np.abs(residual[:, :sites]), effect).max(axis=1)
 
 
-def _surface(system: System, group: Members, affine: Affine, transport: Transport, z):
-    """Residual in V, and the falls of it: by j at fixed th and c, by j through th, by c."""
-    j = z[:, : system.sites]
+def _surface(system: System, group: Members, affine: Affine, j):
+    """Potential drop j needs (V); its gains by j at fixed th and c, by j through th, by c.
+
+    The second is given for a falling th, so with the sign turned.
+    """
     th = affine.th0 - affine.gain * j
-    th = np.minimum(np.maximum(th, _EDGE), 1.0 - _EDGE)
-    c = affine.site0 + (affine.site_j @ j[..., None])[..., 0]
-    c = np.maximum(c, _EDGE)
-    log_c, host = np.log(c), th * (1.0 - th)
-    potential, by_th = system.potential(group.row, th)
-    power_c, power_th = system.exponents
-    log_i0 = group.log_rate + power_c * log_c + power_th * np.log(host)
-    log_by_th = power_th * (1.0 - 2.0 * th) / host
-    if system.log_rate is not None:
-        rate, rate_by_th = system.log_rate(group.row, th)
-        log_i0 += rate - group.log_rate
-        log_by_th += rate_by_th
-    twice_i0 = 2.0 * np.exp(log_i0)
+    np.maximum(th, _EDGE, out=th)
+    np.minimum(th, 1.0 - _EDGE, out=th)
+    c = (affine.site_j @ j[..., None])[..., 0]
+    c += affine.site0
+    np.maximum(c, _EDGE, out=c)
+    log_c = np.log(c)
+    value, slope = system.surface(group.row, th)
+    twice_i0 = system.salt_power * log_c
+    twice_i0 += value[..., 1]
+    np.exp(twice_i0, out=twice_i0)
+    twice_i0 *= 2.0
     half = j / twice_i0
     root = group.thermal_v / np.sqrt(1.0 + half * half)
     by_log_i0 = -root * half
-    by_th += by_log_i0 * log_by_th
-    residual = (transport.ohmic @ j[..., None])[..., 0] - transport.drift - potential
-    residual -= group.thermal_v * np.arcsinh(half) + group.salt_v * log_c
-    residual += z[:, system.offset_of_site]
-    by_j, by_uptake = root / twice_i0, by_th * affine.gain
-    return residual, by_j, by_uptake, (group.salt_v + by_log_i0 * power_c) / c
+    needed = group.thermal_v * np.arcsinh(half)
+    needed += value[..., 0]
+    needed += group.salt_v * log_c
+    by_th = slope[..., 0] + by_log_i0 * slope[..., 1]
+    by_c = (group.salt_v + by_log_i0 * system.salt_power) / c
+    return needed, root / twice_i0, by_th * affine.gain, by_c
 
 
 def terminal_voltage(system: System, group: Members, transport: Transport, z):
     """Voltage at the cell's terminals (V), (members,)."""
     sites = system.sites
-    inside = (transport.ionic_end * z[:, : sites // 2]).sum(axis=1)
+    nodes = sites // 2  # the last of the negative electrode is at the separator
+    ionic = transport.linear[:, nodes - 1, :nodes] - system.fixed[nodes - 1, :nodes]
+    inside = (ionic * z[:, :nodes]).sum(axis=1)
     lead = system.cell.contact_resistance_ohm * system.cell.electrode_area_m2
     open_v = z[:, sites + 1] - z[:, sites]
     return open_v - inside + transport.gap_v - lead * group.current

@@ -15,11 +15,12 @@ from .members import Members, taken
 from .newton import Affine, solve, terminal_voltage
 from .state import State, Trial, bdf_weights, begun
 from .system import System
-from .transport import salt_step, transport
+from .transport import electrolyte, salt_step, transport
 
 EXACT_V = 1.0e-6
 PASSES = 2  # over the transport properties, where the predicted salt was wrong
-SALT_MISS = 5.0e-3  # by more than this share of the lowest concentration
+SALT_MISS = 3.0e-2  # by more than this share of what it came to somewhere
+SCARCE = 0.3  # share of the initial salt below which that share falls with the salt
 DEPLETION = 0.05  # lowest electrolyte concentration shown, share of the initial
 
 
@@ -66,9 +67,9 @@ def start(system: System, group: Members) -> State:
     still = Affine(
         th0, np.zeros_like(th0), c0[:, system.site_node], np.zeros((count, sites, sites))
     )
-    ohmic = transport(system, group, c0)
+    ohmic = transport(system, group, c0, electrolyte(system, group, c0)[0])
     j = np.repeat(group.target / system.area_thick, sites // 2, axis=1)
-    rest = system.potential(group.row, th0)[0] + group.salt_v * np.log(c0[:, :1])
+    rest = system.surface.value(group.row, th0)[..., 0] + group.salt_v * np.log(c0[:, :1])
     z = np.concatenate([j, rest[:, [0, -1]]], axis=1)
     z, converged = solve(system, group, still, ohmic, z, EXACT_V)
     if not converged.all():
@@ -83,7 +84,7 @@ def attempt(
 ) -> Trial:
     """All members one step of dt (members,) seconds on; nothing is accepted here.
 
-    `residual_v` is how well the reaction must be solved (see `newton.solve`). A member
+    `residual_v` (one, or one a member) is how well the reaction must be solved (see `newton.solve`). A member
     whose step leaves the domain of a function comes back not converged.
     """
     with np.errstate(all="ignore"):
@@ -92,8 +93,10 @@ def attempt(
 
 def _attempt(system: System, group: Members, state: State, dt, residual_v) -> Trial:
     place, count = layout(system), len(dt)
+    residual_v = np.broadcast_to(residual_v, count)
     lead, weights = bdf_weights(state.age, dt)
-    ahead, old = np.moveaxis(weights @ state.rows, 1, 0)
+    both = weights @ state.rows
+    ahead, old = both[:, 0], both[:, 1]
     now = state.rows[:, 0, place.salt]
     guess = np.minimum(np.maximum(ahead[:, place.salt], 0.5 * now), 1.5 * now)
     held, uptake = _particles(system, group, lead, old[:, place.modes], ahead[:, place.modes])
@@ -101,11 +104,12 @@ def _attempt(system: System, group: Members, state: State, dt, residual_v) -> Tr
     task = Task(lead, old[:, place.salt], guess, held @ shell, uptake @ shell, ahead[:, place.z])
     row = np.empty_like(ahead)
     converged = np.empty(count, dtype=bool)
-    left = np.arange(count)
+    left, scarce = np.arange(count), SCARCE * system.cell.electrolyte.initial_mol_m3
     for _ in range(PASSES):
-        salt, z, voltage, converged[left] = _reaction(system, group, task, residual_v)
+        salt, z, voltage, converged[left] = _reaction(system, group, task, residual_v[left])
         row[left, place.salt], row[left, place.z], row[left, place.voltage] = salt, z, voltage
-        missed = np.abs(salt - task.guess).max(axis=1) > SALT_MISS * salt.min(axis=1)
+        near = SALT_MISS * salt * np.minimum(salt / scarce, 1.0)
+        missed = (np.abs(salt - task.guess) > near).any(axis=1)
         missed &= converged[left]
         if not missed.any():
             break
@@ -124,9 +128,10 @@ def _reacted(held, uptake, z):
 def _reaction(system: System, group: Members, task: Task, residual_v: float):
     """(salt, z, voltage, converged) with transport properties at the guessed salt."""
     at, sites = system.site_node, system.sites
-    c0, c_j = salt_step(system, group, task.guess, task.lead, task.old)
+    conductivity, diffusivity = electrolyte(system, group, task.guess)
+    c0, c_j = salt_step(system, diffusivity, task.lead, task.old)
     affine = Affine(task.held, task.gain, c0[:, at], c_j[:, at])
-    ohmic = transport(system, group, task.guess)
+    ohmic = transport(system, group, task.guess, conductivity)
     z, converged = solve(system, group, affine, ohmic, task.z, residual_v)
     j = z[:, :sites]
     salt = c0 + (c_j @ j[..., None])[..., 0]

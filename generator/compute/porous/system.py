@@ -45,28 +45,22 @@ class System:
     porous: Element
     gap: Element
     radial: RadialBasis
-    potential: Lookup
+    surface: Lookup  # potential V and ln i0 / (A/m2) without its power of c_e, joined
     diffusivity: Lookup | None  # 1/s; None where it does not depend on stoichiometry
     row_diffusivity: np.ndarray  # (rows,) its middle value
-    log_rate: Lookup | None  # likewise
-    row_log_rate: np.ndarray
-    conductivity: Lookup  # S/m of the electrolyte over concentration / salt_span
-    salt_diffusivity: Lookup  # m2/s, likewise
+    electrolyte: Lookup  # S/m and m2/s, joined, over concentration / salt_span
     salt_span: float  # mol/m3
-    exponents: np.ndarray  # (2, sites) of c_e and of th (1 - th) in i0
+    salt_power: np.ndarray  # (sites,) exponent of c_e in i0
     pull: np.ndarray  # (sites, modes) 1/s taken from each mode per A/m2
     area_thick: np.ndarray  # (2,) a L
     sums: np.ndarray  # (sites, 2) current per area of each electrode per j
-    border: np.ndarray  # (sites + 2, sites + 2) constant part of the Jacobian
-    offset_of_site: np.ndarray  # (sites,) place in z of a site's potential offset
-    solid: np.ndarray  # (sites, sites) ohmic matrix of the solid
-    ionic: np.ndarray  # (2, nodes, nodes) L times i_e at the sites per j
+    fixed: np.ndarray  # (sites + 2, sites + 2) linear equations: solid, offsets, sums
+    ionic: np.ndarray  # (nodes, (sites + 2)^2) what they gain per 1 / conductivity
     site_node: np.ndarray  # (sites,) electrolyte node of a site
     gap_node: np.ndarray  # (separator nodes,) likewise
     volume: np.ndarray  # (electrolyte nodes,) porosity * L * weight, m
     spread: np.ndarray  # (nodes, nodes * nodes) stiffness per unit diffusivity
-    unit_ohm: np.ndarray  # (nodes,) 1 / transport efficiency in the electrodes
-    gap_ohm: np.ndarray  # (separator nodes,) m
+    gap_m: np.ndarray  # (nodes,) ohm m2 of the separator per 1 / conductivity
     feed: np.ndarray  # (nodes, sites + 1) salt per j
 
     @property
@@ -86,26 +80,22 @@ def system(cell: CellModel, temperatures_c: Sequence[float], mesh: Mesh) -> Syst
     site_node = np.concatenate([np.arange(nodes), np.arange(nodes) + nodes - 1 + mesh.separator])
     diffusivity, row_diffusivity = tables.diffusivity_table(cell, kelvin)
     radial = radial_basis(mesh.varying_modes if diffusivity else mesh.modes)
-    log_rate, row_log_rate = tables.log_rate_table(cell, kelvin)
-    conductivity, salt_diffusivity = tables.electrolyte_tables(cell, kelvin)
     sums = geometry.current_sums(cell, porous)
-    volume, spread, unit_ohm = geometry.electrolyte_matrices(cell, porous, gap)
+    volume, spread = geometry.electrolyte_matrices(cell, porous, gap)
+    gap_node = np.arange(mesh.separator + 1) + mesh.electrode
     uptake = [tables.uptake(e) for e in tables.pair_of(cell)]
     return System(
         cell=cell, kelvin=kelvin, porous=porous, gap=gap, radial=radial,
-        potential=tables.potential_table(cell, kelvin),
+        surface=tables.surface_table(cell, kelvin),
         diffusivity=diffusivity, row_diffusivity=row_diffusivity,
-        log_rate=log_rate, row_log_rate=row_log_rate,
-        conductivity=conductivity, salt_diffusivity=salt_diffusivity,
+        electrolyte=tables.electrolyte_table(cell, kelvin),
         salt_span=tables.salt_span(cell),
-        exponents=np.repeat(tables.power_rows(cell), nodes, axis=1),
+        salt_power=np.repeat(tables.salt_powers(cell), nodes),
         pull=np.outer(np.repeat(uptake, nodes), radial.surface),
         area_thick=geometry.area_thickness(cell), sums=sums,
-        border=geometry.border_matrix(sums),
-        offset_of_site=np.repeat([2 * nodes, 2 * nodes + 1], nodes),
-        solid=geometry.solid_matrix(cell, porous), ionic=geometry.ionic_matrix(cell, porous),
-        site_node=site_node, gap_node=np.arange(mesh.separator + 1) + mesh.electrode,
-        volume=volume, spread=spread, unit_ohm=unit_ohm,
-        gap_ohm=geometry.gap_ohm(cell, gap),
+        fixed=geometry.fixed_matrix(sums, geometry.solid_matrix(cell, porous)),
+        ionic=geometry.ionic_terms(cell, porous, site_node, len(volume)),
+        site_node=site_node, gap_node=gap_node, volume=volume, spread=spread,
+        gap_m=geometry.gap_terms(cell, gap, gap_node, len(volume)),
         feed=geometry.feed_matrix(cell, sums, site_node, len(volume)),
     )  # fmt: skip

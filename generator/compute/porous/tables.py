@@ -12,16 +12,28 @@ import numpy as np
 from generator.compute import forms
 from generator.model.cell import FARADAY_C_MOL, CellModel, Electrode
 
-from .lookup import Lookup, breakpoints, lookup
+from .lookup import Lookup, breakpoints, joined, lookup
 
 SALT_SPAN = 6.0  # times the initial concentration
 
 
-def potential_table(cell: CellModel, kelvin: np.ndarray) -> Lookup:
-    """Open-circuit potential with its entropic shift from the reference, V.
+def surface_table(cell: CellModel, kelvin: np.ndarray) -> Lookup:
+    """What the reaction needs of a surface, over its stoichiometry.
 
-    Raises ValueError where it is not finite between 0 and 1.
+    Two joined tables: the open-circuit potential with its entropic shift from the
+    reference (V), and ln of i0 in A/m2 without its power of c_e. Raises ValueError where
+    the potential is not finite between 0 and 1.
     """
+    pair = pair_of(cell)
+    functions = [f for e in pair for f in (e.potential, e.entropy, e.kinetics.rate)]
+    breaks = breakpoints(functions, steep_ends=True)
+    potential = lookup(breaks, _potential_rows(cell, kelvin))
+    if np.isnan(potential.coefficients).any():
+        raise ValueError(f"{cell.id}: an open-circuit potential is not finite")
+    return joined((potential, lookup(breaks, _log_rate_rows(cell, kelvin))))
+
+
+def _potential_rows(cell: CellModel, kelvin: np.ndarray):
 
     def one(electrode: Electrode, x, temperature):
         value, gain = forms.value_and_slope(electrode.potential, x, temperature)
@@ -29,11 +41,7 @@ def potential_table(cell: CellModel, kelvin: np.ndarray) -> Lookup:
         warm = temperature - cell.reference_temperature_k
         return value + warm * heat, gain + warm * heat_gain
 
-    functions = [f for e in pair_of(cell) for f in (e.potential, e.entropy)]
-    table = lookup(breakpoints(functions), _rows(cell, kelvin, one))
-    if np.isnan(table.coefficients).any():
-        raise ValueError(f"{cell.id}: an open-circuit potential is not finite")
-    return table
+    return _rows(cell, kelvin, one)
 
 
 def diffusivity_table(cell: CellModel, kelvin: np.ndarray):
@@ -53,35 +61,33 @@ def diffusivity_table(cell: CellModel, kelvin: np.ndarray):
     return table, middle
 
 
-def log_rate_table(cell: CellModel, kelvin: np.ndarray):
-    """ln of i0 in A/m2 without its powers of c_e and th (1 - th), as above."""
-
+def _log_rate_rows(cell: CellModel, kelvin: np.ndarray):
     def one(electrode: Electrode, x, temperature):
         kinetics = electrode.kinetics
         value, gain = forms.value_and_slope(kinetics.rate, x, temperature)
         host = electrode.maximum_mol_m3 / kinetics.solid_reference_mol_m3
         salt = kinetics.electrolyte_reference_mol_m3**-kinetics.electrolyte_exponent
         scale = kinetics.scale * salt * host ** (2.0 * kinetics.solid_exponent)
+        power = kinetics.solid_exponent
         with np.errstate(divide="ignore", invalid="ignore"):
-            return np.log(value * scale), gain / value
+            host, host_gain = np.log(x * (1.0 - x)), (1.0 - 2.0 * x) / (x * (1.0 - x))
+            return np.log(value * scale) + power * host, gain / value + power * host_gain
 
-    return _varying(cell, kelvin, one, [e.kinetics.rate for e in pair_of(cell)])
+    return _rows(cell, kelvin, one)
 
 
-def electrolyte_tables(cell: CellModel, kelvin: np.ndarray) -> tuple[Lookup, Lookup]:
-    """(conductivity S/m, diffusivity m2/s) over concentration / `salt_span`, a row a kelvin."""
+def electrolyte_table(cell: CellModel, kelvin: np.ndarray) -> Lookup:
+    """Joined: conductivity S/m, diffusivity m2/s; over concentration / `salt_span`, a row a kelvin."""
     span = salt_span(cell)
 
     def one(x, function, temperature):
         value, gain = forms.value_and_slope(function, x * span, temperature)
         return value, gain * span
 
-    electrolyte = cell.electrolyte
-    tables = []
-    for function in (electrolyte.conductivity, electrolyte.diffusivity):
-        rows = [partial(one, function=function, temperature=t) for t in kelvin]
-        tables.append(lookup(breakpoints([function], span), rows))
-    return tables[0], tables[1]
+    functions = (cell.electrolyte.conductivity, cell.electrolyte.diffusivity)
+    breaks = breakpoints(functions, span)
+    rows = [[partial(one, function=f, temperature=t) for t in kelvin] for f in functions]
+    return joined([lookup(breaks, row) for row in rows])
 
 
 def salt_span(cell: CellModel) -> float:
@@ -89,10 +95,9 @@ def salt_span(cell: CellModel) -> float:
     return SALT_SPAN * cell.electrolyte.initial_mol_m3
 
 
-def power_rows(cell: CellModel) -> np.ndarray:
-    """Exponents in i0: of c_e, and of th (1 - th), by electrode, (2, 2)."""
-    pair = (cell.negative.kinetics, cell.positive.kinetics)
-    return np.array([[k.electrolyte_exponent for k in pair], [k.solid_exponent for k in pair]])
+def salt_powers(cell: CellModel) -> np.ndarray:
+    """Exponent of c_e in i0, by electrode, (2,)."""
+    return np.array([e.kinetics.electrolyte_exponent for e in pair_of(cell)])
 
 
 def uptake(electrode: Electrode) -> float:

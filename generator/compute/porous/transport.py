@@ -10,39 +10,40 @@ from .newton import Transport
 from .system import System
 
 
-def salt_step(system: System, group: Members, guess, lead, old):
+def electrolyte(system: System, group: Members, c: np.ndarray):
+    """(conductivity S/m, diffusivity m2/s) at concentration c (members, nodes)."""
+    both = system.electrolyte.value(group.place, c / system.salt_span)
+    return both[..., 0], both[..., 1]
+
+
+def salt_step(system: System, diffusivity, lead, old):
     """(c without reaction, c per j) at the electrolyte nodes after an implicit step.
 
-    guess (members, nodes) sets the diffusivity; lead (members,) 1/s and old
-    (members, nodes) mol/m3/s are the BDF terms: lead c - old = dc/dt.
+    diffusivity (members, nodes) m2/s; lead (members,) 1/s and old (members, nodes)
+    mol/m3/s are the BDF terms: lead c - old = dc/dt.
     """
-    spread = system.salt_diffusivity.value(group.place, guess / system.salt_span)
     count, sites = len(system.volume), system.sites
-    matrix = (spread @ system.spread).reshape(-1, count, count)
-    matrix.reshape(len(guess), -1)[:, :: count + 1] += lead[:, None] * system.volume
-    sides = np.empty((len(guess), count, sites + 1))
+    matrix = diffusivity @ system.spread
+    matrix[:, :: count + 1] += lead[:, None] * system.volume
+    sides = np.empty((len(lead), count, sites + 1))
     sides[:] = system.feed
     sides[:, :, sites] = old * system.volume
-    answer = solve_each(matrix, sides)
+    answer = solve_each(matrix.reshape(-1, count, count), sides)
     return answer[..., sites], answer[..., :sites]
 
 
-def transport(system: System, group: Members, c: np.ndarray) -> Transport:
-    """Ohmic drops at concentration c (members, electrolyte nodes)."""
-    nodes = system.sites // 2
-    kappa = system.conductivity.value(group.place, c / system.salt_span)
-    ohm = system.unit_ohm / kappa  # of the porous layers, per node
-    inner = ohm[:, system.site_node].reshape(-1, 2, 1, nodes)
-    drop = (system.porous.integrate * inner) @ system.ionic
-    ohmic = np.empty((len(c), 2 * nodes, 2 * nodes))
-    ohmic[:] = system.solid
-    ohmic[:, :nodes, :nodes] += drop[:, 0]
-    ohmic[:, nodes:, nodes:] += drop[:, 1]
-    gap_v = -group.current * (system.gap_ohm / kappa[:, system.gap_node]).sum(axis=1)
-    if system.cell.electrolyte.thermodynamic_factor.is_constant:
-        return Transport(ohmic, np.zeros((len(c), 1)), drop[:, 0, -1], gap_v)
-    drift, across = _drift(system, group, c)
-    return Transport(ohmic, drift, drop[:, 0, -1], gap_v + across)
+def transport(system: System, group: Members, c: np.ndarray, conductivity) -> Transport:
+    """Ohmic drops at concentration c and conductivity (members, electrolyte nodes)."""
+    sites, ohm_m = system.sites, 1.0 / conductivity
+    linear = (ohm_m @ system.ionic).reshape(len(c), sites + 2, sites + 2)
+    linear += system.fixed
+    known = np.zeros((len(c), sites + 2))
+    known[:, sites:] = group.target
+    gap_v = -group.current * (ohm_m @ system.gap_m)
+    if not system.cell.electrolyte.thermodynamic_factor.is_constant:
+        known[:, :sites], across = _drift(system, group, c)
+        gap_v += across
+    return Transport(linear, known, gap_v)
 
 
 def _drift(system: System, group: Members, c: np.ndarray):
