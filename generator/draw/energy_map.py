@@ -72,16 +72,22 @@ def _box_shape(box: Box, place: tuple[float, float, float, float]) -> str:
 
 
 def _box_labels(boxes: Sequence[Box], drawn: Sequence[tuple[float, float, float, float]]) -> list[str]:
-    """Names beside their boxes, each where it meets no name set before it; crowded boxes are named first."""
+    """Names beside their boxes, each where it meets no name set before it; crowded boxes are named first.
+
+    When the drawing is full the rest go without, and a line says how many.
+    """
     taken: list[Spot] = []
     shapes = [_pixels(place) for place in drawn]
     leaders, names = [], []
     for index in sorted(range(len(boxes)), key=lambda i: (-_crowd(i, shapes), i)):
         spot = _spot(boxes[index].name, shapes[index], taken, shapes)
-        taken.append(spot)
-        leaders += _leader(spot, shapes[index])
-        names.append(_label(boxes[index], spot))
-    return [*leaders, *names]
+        if spot:
+            taken.append(spot)
+            leaders += _leader(spot, shapes[index])
+            names.append(_label(boxes[index], spot))
+    unnamed = len(boxes) - len(names)
+    full = [f'<text class="ruler-scale start" x="0" y="{_MAP_PX + 34}">no room for {unnamed} more name{"s" * (unnamed > 1)}</text>'] if unnamed else []
+    return [*leaders, *names, *full]
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,14 +143,12 @@ def _tries(name: str, shape) -> Iterator[Spot]:
             yield Spot(left - _GAP_PX - wide, left - _GAP_PX, y, y + _TEXT_PX, left, "end")
 
 
-def _spot(name: str, shape, taken: Sequence[Spot], shapes) -> Spot:
-    """The spot inside the drawing and clear of other names that lies nearest to the shape and over fewest others."""
+def _spot(name: str, shape, taken: Sequence[Spot], shapes) -> Spot | None:
+    """The spot inside the drawing and clear of other names that lies nearest to the shape and over fewest others, if any."""
     edge = _MAP_LEFT * NARROW_PX / 100
     inside = [s for s in _tries(name, shape) if s.left >= edge and s.right <= NARROW_PX and s.top >= _MAP_TOP and s.bottom <= _MAP_PX]
     clear = [s for s in inside if not any(_meets(_grown(s.edges, 1), other.edges) for other in taken)]
-    if not clear:
-        raise ValueError(f"no room for the name {name}")
-    return min(clear, key=lambda s: sum(_meets(s.edges, other) for other in shapes) * 18 + _distance(s, shape))
+    return min(clear, key=lambda s: sum(_meets(s.edges, other) for other in shapes) * 18 + _distance(s, shape), default=None)
 
 
 def _distance(spot: Spot, shape) -> float:

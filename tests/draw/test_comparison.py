@@ -74,6 +74,15 @@ def test_names_on_the_map_never_meet(points):
             assert not (a[0] < b[1] - 0.5 and b[0] < a[1] - 0.5 and a[2] < b[3] - 0.5 and b[2] < a[3] - 0.5)
 
 
+def test_a_full_map_says_how_many_names_it_lacks():
+    boxes = [Box(f"Chemistry {n}", Bar(10, 12), Bar(10, 12)) for n in range(400)]
+    svg = ElementTree.fromstring(map_svg(boxes, LOG, LOG, id="x", title="T"))
+    texts = [text.text for text in svg.iter("text")]
+    named = sum(text.startswith("Chemistry ") for text in texts)
+    assert 10 < named < 400 and f"no room for {400 - named} more names" in texts
+    assert svg.find("desc").text.count("Chemistry ") == 400
+
+
 def test_every_drawing_is_light_and_names_every_chemistry_once(library):
     subjects = ordered(library.chemistries.values())
     for plot in range_plots(subjects):
