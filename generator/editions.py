@@ -41,7 +41,7 @@ def snapshot(library: Library, name: str = NOW, date: str = "") -> Edition:
         date=date,
         stated={s.id: _row("stated", s) for s in library.stated()},
         values={v.id: _row("values", v) for v in library.values()},
-        remarks={r.id: _row("remarks", r) for r in library.remarks()},
+        remarks={r.id: _row("remarks", r) for r in (*library.remarks(), *library.statements)},
     )
 
 

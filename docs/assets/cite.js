@@ -68,6 +68,27 @@
     return made;
   }
 
+  // Fills {name} in a text in one pass, so that a figure with braces stays what it is.
+  const filled = (text, fields) => text.replace(/\{(\w+)\}/g, (whole, name) => (name in fields ? fields[name] : whole));
+
+  function reportLinks(file, id) {
+    const item = file.items[id];
+    const record = filled(file.repository.lines, { file: item.file, line: String(item.line) });
+    const fields = { id, label: item.label, figure: item.figure, edition: item.edition, link: new URL(item.link, file.site).href, record };
+    const address = new URL(file.repository.new_issue);
+    address.searchParams.set("title", filled(file.repository.title, fields));
+    address.searchParams.set("body", filled(file.repository.body, fields));
+    return element("p", { className: "cite-report" },
+      element("a", { href: address.href, rel: "noopener" }, "Report a wrong value"), " \u00b7 ",
+      element("a", { href: record, rel: "noopener" }, "Edit this record"));
+  }
+
+  function thenLine(item) {
+    if (!item.then) return null;
+    const link = element("a", { href: new URL(item.then.link, ROOT).href }, `edition ${item.then.edition}`);
+    return element("p", { className: "cite-then" }, "It has changed. In ", link, `: ${item.then.figure}`);
+  }
+
   function copyButtons(file, id) {
     const status = element("p", { className: "cite-status" });
     status.setAttribute("role", "status");
@@ -108,12 +129,13 @@
     dialog.replaceChildren(
       element("div", { className: "cite-body" },
         heading,
-        paragraph(item.figure, id.split(".")[1] === "remark" ? "cite-remark" : "cite-figure"),
-        ...[paragraph(item.condition), paragraph(item.caution, "cite-caution"),
+        paragraph(item.figure, item.prose ? "cite-remark" : "cite-figure"),
+        ...[thenLine(item), paragraph(item.condition), paragraph(item.caution, "cite-caution"),
           list("Who says so, and where", item.origins.map((origin) => originEntry(file, origin)), item.origins.length < 5),
           paragraph(`${item.standing}.`), paragraph(item.because), paragraph(item.note), paragraph(item.working),
           list("Other values", item.others.map((other) => otherEntry(file, other)), false)].filter(Boolean),
-        element("p", { className: "cite-foot" }, row, ` \u00b7 ${item.edition}`)),
+        element("p", { className: "cite-foot" }, row, ` \u00b7 ${item.edition}`),
+        reportLinks(file, id)),
       copyButtons(file, id),
       closeButton());
     dialog.firstChild.scrollTop = 0;

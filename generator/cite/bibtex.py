@@ -56,7 +56,7 @@ def figure_entry(cited: Cited, note: str) -> str:
         "url": cited.link,
         "note": _text(note),
     }
-    return entry("misc", f"cell-almanac.{cited.item.id}", fields)
+    return entry("misc", f"cell-almanac.{cited.id}", fields)
 
 
 def entry(kind: str, key: str, fields: dict[str, str | None]) -> str:

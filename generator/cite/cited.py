@@ -9,14 +9,15 @@ from functools import cached_property
 
 from generator.address import permalink
 from generator.editions import edition_of, snapshot
-from generator.model.edition import Edition
+from generator.model.edition import Edition, Row
 from generator.model.library import Library
+from generator.model.statement import Statement
 from generator.model.subject import Remark, Stated, Subject, Value
 from generator.model.vocabulary import Source
 from generator.pages import format as fmt
 from generator.problem import nearest
 
-Item = Value | Stated | Remark
+Item = Value | Stated | Remark | Statement
 
 _CHOSEN = {
     "lowest": "the lowest credible value is stated, because it is an upper limit",
@@ -48,10 +49,9 @@ class Origin:
 
 @dataclass(frozen=True, slots=True)
 class Cited:
-    """Everything a citation of one item says, as plain text and data."""
+    """Everything a citation of one item says, as plain text and data: as it stands now, or as it stood in an edition."""
 
-    item: Item
-    subject: Subject
+    id: str
     label: str
     figure: str
     condition: str
@@ -63,8 +63,8 @@ class Cited:
 
     @property
     def heading(self) -> str:
-        """Subject, quantity and figure in one phrase."""
-        return f"{self.label}: {self.figure}"
+        """Subject, quantity and figure in one phrase, without a full stop."""
+        return f"{self.label}: {self.figure.removesuffix('.')}"
 
     @property
     def sources(self) -> tuple[Source, ...]:
@@ -81,9 +81,10 @@ class Citer:
 
     @cached_property
     def items(self) -> Mapping[str, Item]:
-        """Every value, stated figure and remark by id."""
+        """Every value, stated figure, remark and statement by id."""
         library = self.library
-        return {item.id: item for group in (library.stated(), library.values(), library.remarks()) for item in group}
+        groups = (library.stated(), library.values(), library.remarks(), library.statements)
+        return {item.id: item for group in groups for item in group}
 
     @cached_property
     def _subjects(self) -> Mapping[str, Subject]:
@@ -94,55 +95,75 @@ class Citer:
         return snapshot(self.library)
 
     def find(self, id: str) -> Item:
-        """Return the item with this id; ``subject.quantity`` alone means the stated figure of variant standard.
+        """Return the item with this id; ``lfp.charge-voltage-max`` alone means the stated figure of variant standard,
 
-        Raises UnknownId, which names the nearest id.
+        ``size.18650`` the outline the size is drawn with. Raises UnknownId, which names the nearest id.
         """
-        wanted = f"{id}.standard" if id.count(".") == 1 else id
-        found = self.items.get(wanted)
+        found = self.items.get(id) or self._stated.get(id)
         if found is None:
-            raise UnknownId(id, self._hint(wanted))
+            raise UnknownId(id, self.hint(f"{id}.standard" if id.count(".") == 1 else id))
         return found
 
-    def _hint(self, id: str) -> str:
+    @cached_property
+    def _stated(self) -> Mapping[str, Item]:
+        figures = {stated.id.removesuffix(".standard"): stated for stated in self.library.stated()}
+        return figures | {statement.id.rpartition(".")[0]: statement for statement in self.library.statements if statement.stated}
+
+    def place(self, item: Item) -> tuple[str, int]:
+        """Return file and line of an item's record; of a stated figure those of the first value it rests on."""
+        placed = self.items[item.value_ids[0]] if isinstance(item, Stated) else item
+        return placed.file, placed.line
+
+    def row_now(self, id: str) -> Row | None:
+        """Return what an edition frozen now would say of an id."""
+        return self._now.row(id)
+
+    def hint(self, id: str) -> str:
+        """Return what became of an id that is not live, or the nearest live one."""
         retired = next((r for r in self.library.retired if r.id == id), None)
         if retired:
             return f"It is retired. {retired.because}{f' Its place is now {retired.moved_to}.' if retired.moved_to else ''}"
-        return nearest(id, self.items) or "See values.csv and stated.csv for every id."
+        for part in (id.rpartition(".")[0], id.split(".")[0], ""):  # a slip in the last part is likeliest
+            found = nearest(id, (known for known in self.items if known.startswith(f"{part}." if part else "")))
+            if found:
+                return found
+        return "See values.csv and stated.csv for every id."
 
     def cited(self, item: Item) -> Cited:
         """Return what a citation of ``item`` says."""
-        subject = self._subjects[item.subject]
+        subject = None if isinstance(item, Statement) else self._subjects[item.subject]
         edition = edition_of(self.library, self._now, item.id)
         return Cited(
-            item=item,
-            subject=subject,
-            label=_label(subject, item),
-            figure=_plain(item.text if isinstance(item, Remark) else _figure(item)),
-            condition="" if isinstance(item, Stated) else _plain(fmt.condition(item.condition)),
+            id=item.id,
+            label=item.about if subject is None else _label(subject, item),
+            figure=plain(item.text if isinstance(item, Remark | Statement) else _figure(item)),
+            condition="" if isinstance(item, Stated) else plain(fmt.condition(item.condition)),
             standing=_standing(item, subject),
             origins=tuple(self._origins(item)),
             edition=edition,
-            edition_words=self._edition_words(edition),
-            link=permalink(subject, item),
+            edition_words=self._edition_words(item.id, edition),
+            link=permalink(item) if subject is None else permalink(subject, item),
         )
 
     def _origins(self, item: Item) -> Iterator[Origin]:
         basis = [self.items[id] for id in item.value_ids] if isinstance(item, Stated) else [item]
         sources = self.library.sources
         for value in basis:
-            condition = _plain(fmt.condition(value.condition)) if isinstance(item, Stated) else ""
+            condition = plain(fmt.condition(value.condition)) if isinstance(item, Stated) else ""
             source, reporter = sources.get(value.source or ""), sources.get(value.reported_by or "")
             yield Origin(source, value.locator, condition, value.grade, reporter)
 
-    def _edition_words(self, edition: Edition | None) -> str:
+    def _edition_words(self, id: str, edition: Edition | None) -> str:
         if edition is not None:
             return f"edition {edition.name}"
-        newest = self.library.editions[-1].name if self.library.editions else None
-        return f"changed since edition {newest}, not yet in an edition" if newest else "before the first edition"
+        if not self.library.editions:
+            return "before the first edition"
+        newest = self.library.editions[-1]
+        return f"{'changed' if newest.row(id) else 'added'} since edition {newest.name}, not yet in an edition"
 
 
-def _plain(text: str) -> str:
+def plain(text: str) -> str:
+    """Return text without the spaces and breaks that only pages can show."""
     # No-break spaces are for pages; forums and reference managers show some of them as boxes.
     return re.sub("[\u00a0\u202f\n]", " ", text)
 
@@ -163,9 +184,8 @@ def _label(subject: Subject, item: Item) -> str:
     return f"{name}, {quantity}{variant}"
 
 
-def _standing(item: Item, subject: Subject) -> str:
-    words = fmt.GRADE_WORDS[item.grade]
-    grade = f"Grade: {words}" if words.startswith(item.grade) else f"Grade: {item.grade} ({words})"
+def _standing(item: Item, subject: Subject | None) -> str:
+    grade = f"Grade: {fmt.grade_words(item.grade)}"
     if not isinstance(item, Stated):
         return grade
     count = sum(1 for _ in subject.values_of(item.quantity.id, item.variant))

@@ -37,7 +37,7 @@ def figure_item(cited: Cited, note: str) -> dict[str, Any]:
     """Return the almanac's figure as an entry of a reference work; ``note`` says grade, source and condition."""
     edition = cited.edition
     item = {
-        "id": f"cell-almanac.{cited.item.id}",
+        "id": f"cell-almanac.{cited.id}",
         "type": "entry-encyclopedia",
         "title": cited.heading,
         "author": [{"literal": ALMANAC_AUTHOR}],

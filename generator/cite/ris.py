@@ -62,7 +62,7 @@ def figure_record(cited: Cited, note: str) -> str:
         ("UR", cited.link),
         ("N1", note),
     ]
-    return record("ENCYC", f"cell-almanac.{cited.item.id}", fields)
+    return record("ENCYC", f"cell-almanac.{cited.id}", fields)
 
 
 def record(kind: str, id: str, fields: list[Field]) -> str:

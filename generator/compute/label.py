@@ -84,6 +84,11 @@ def read_label(volts: float, library: Library, known: Sequence[Candidate] | None
     return _ranked(volts, chosen.values(), entries)
 
 
+def likely(explanations: Sequence[Explanation]) -> list[Explanation]:
+    """Return the explanations that a source or the trade knows; where none does, the best fit alone."""
+    return [e for e in explanations if e.evidence] or list(explanations[:1])
+
+
 def _recorded(entries: Sequence[Label], known: Sequence[Candidate]) -> list[Candidate]:
     """Candidates that a source names for this label, whatever the arithmetic says."""
     return [c for c in known for entry in entries if c.series == entry.series and c.reading == _arithmetic(entry, c) and _speaks_of(entry, c)] + [

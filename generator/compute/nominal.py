@@ -23,7 +23,8 @@ SERIES = (1, 2, 3, 4, 5, 6, 7, 10, 13, 14)
 class AverageRow:
     """Energy-averaged voltages [V] of one cell at 25 degrees Celsius down to ``cutoff_v``, one for each of RATES_C.
 
-    ``meets_c`` is the rate at which the average has fallen to 3.6 V (linear between computed rates), None where it has not.
+    ``meets_c`` is the rate at which the average has fallen to 3.6 V (linear between computed rates; the last of them is read to
+    10 mV), None where it has not.
     """
 
     cell: str
@@ -93,7 +94,7 @@ class NominalStudy:
         return sum(round(volts, 1) == label_v for volts in self.averages_at(rate))
 
     def meeting(self) -> tuple[AverageRow, ...]:
-        """Return the layered-oxide cells whose average falls to 3.6 V within their rates, at the lowest rate first."""
+        """Return the layered-oxide cells whose average falls to 3.60 V within their rates, at the lowest rate first."""
         met = (row for row in self.rows if row.layered and row.meets_c is not None)
         return tuple(sorted(met, key=lambda row: row.meets_c))
 
@@ -124,12 +125,15 @@ def _row(cell: Published, curves: CellCurves) -> AverageRow:
 
 
 def _meets(averages: tuple[float | None, ...]) -> float | None:
-    """Where a falling average reaches 3.6 V, linear between the two computed rates around it."""
+    """Where a falling average reaches 3.6 V, linear between the two computed rates around it; or the fastest rate, where it ends at 3.60 V.
+
+    The end is read to 10 mV, as labels are: whether a cell is counted must not hang on a fraction of a millivolt of a model.
+    """
     points = [(rate, volts) for rate, volts in zip(RATES_C, averages, strict=True) if volts is not None]
     for (slow, above), (fast, below) in zip(points, points[1:]):
         if above >= LABELS_V[0] >= below:
             return round(slow + (above - LABELS_V[0]) / (above - below) * (fast - slow), 3)
-    return None
+    return points[-1][0] if points and round(points[-1][1], 2) == LABELS_V[0] else None
 
 
 def _spread(rows: Iterable[AverageRow]) -> dict[float, tuple[float, float]]:

@@ -39,8 +39,13 @@ def pack_row(subject: Subject, series: int, variant: str = "standard") -> PackRo
     """
     if series < 1:
         raise ValueError(f"a pack needs at least one cell in series, not {series}")
-    volts = {name: subject.volts(quantity, variant) for name, quantity in COLUMNS}
-    return PackRow(series, **{name: None if v is None else round(v * series, 3) for name, v in volts.items()})
+    return PackRow(series, **{name: pack_volts(subject, quantity, series, variant) for name, quantity in COLUMNS})
+
+
+def pack_volts(subject: Subject, quantity: str, series: int, variant: str = "standard") -> float | None:
+    """Return one voltage of ``series`` cells in series [V], rounded to 1 mV; None where the variant states no such figure."""
+    volts = subject.volts(quantity, variant)
+    return None if volts is None else round(volts * series, 3)
 
 
 def pack_table(subject: Subject, variant: str = "standard") -> tuple[PackRow, ...]:

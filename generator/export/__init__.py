@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from generator.cite.cited import Citer
 from generator.compute.results import Results
 from generator.export.bibliography import bibliography
-from generator.export.citations import citations_data
+from generator.export.citations import STATEMENT_NAMES, statement_citations, subject_citations
 from generator.export.curves import curve_files
 from generator.export.data_page import data_page
 from generator.export.editions import editions
@@ -58,5 +58,7 @@ def _subjects(library: Library, results: Results) -> dict[str, str]:
     for subject in library.subjects():
         folder = subject.page.split("/")[0]
         files[f"{folder}/{subject.id}.json"] = json_text(subject_data(subject, library, results))
-        files[f"citations/{subject.id}.json"] = json_text(citations_data(subject, citer), compact=True)
+        files[f"citations/{subject.id}.json"] = json_text(subject_citations(subject, citer), compact=True)
+    for collection in STATEMENT_NAMES:
+        files[f"citations/{collection}.json"] = json_text(statement_citations(collection, citer), compact=True)
     return files

@@ -18,7 +18,7 @@ _OWN = ("id", "kind", "name", "abbreviation", "family", "rechargeable", "positiv
 _LISTS = ("also_called", "cautions", "series_usual", "block_cells")
 _VALUE = ("id", "key", "variant", "min", "typical", "max", "applies_to", "source", "locator", "grade", "reported_by", "working", "note")
 _STATED = ("id", "variant", "min", "typical", "max", "rule", "because", "grade", "unchecked")
-_REMARK = ("id", "key", "topic", "text", "source", "locator", "grade", "reported_by")
+_REMARK = ("id", "key", "topic", "text", "source", "locator", "grade", "reported_by", "working")
 
 
 def subject_data(subject: Subject, library: Library, results: Results) -> dict[str, Any]:

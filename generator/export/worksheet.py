@@ -15,7 +15,9 @@ from generator.model.library import Library
 
 
 def worksheet_files(library: Library, results: Results) -> dict[str, str]:
-    """Return worksheet/index.json and worksheet/<cell>.json by path below the data folder."""
+    """Return worksheet/index.json and worksheet/<cell>.json by path below the data folder; none without the practices they rest on."""
+    if not library.practices.keys() >= {"conductors", "transport"}:
+        return {}
     tables = cell_tables(library, results.curves, results.tables)
     files = {f"worksheet/{id}.json": json_text(cell_data(table), compact=True) for id, table in tables.items()}
     return {"worksheet/index.json": json_text(index_data(library, tables), compact=True), **files}

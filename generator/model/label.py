@@ -7,6 +7,11 @@ from dataclasses import dataclass
 from typing import Any
 
 STANDARD = "standard"
+READING_WORDS = {
+    "nominal": "the print is the nominal voltage",
+    "full": "the print is the voltage of full charge, or a rounded highest voltage",
+    "class": "the print is the lead-acid voltage it stands in for",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +71,11 @@ class Label:
     reading: str
     products: tuple[str, ...]
     evidence: Evidence
+
+    @property
+    def in_words(self) -> str:
+        """What the label says, in a few words."""
+        return f"{self.series} {'cell' if self.series == 1 else 'cells'}, {self.group.name}: {READING_WORDS[self.reading]}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from generator.model.edition import Edition, edition_from
 from generator.model.label import Labels, labels_from
 from generator.model.published import Published, published_from
 from generator.model.size import Size, sizes_from
+from generator.model.statement import Statement, statements_from
 from generator.model.subject import Remark, Stated, Subject, Value, subject_from
 from generator.model.vocabulary import Quantity, Source, Unit, quantities_from, sources_from, units_from
 from generator.tree import Tree
@@ -30,6 +31,7 @@ class Library:
     """The almanac's data. Mappings keep a stable order: subjects and cells by id, quantities as in their file, editions oldest first.
 
     ``cited_in`` names, for each publication, the files other than subjects that cite it, such as ``cells/chen-2020.yml``.
+    ``statements`` are the sourced statements of labels, sizes and designations that can be cited.
     """
 
     units: Mapping[str, Unit]
@@ -44,6 +46,7 @@ class Library:
     labels: Labels
     sizes: Mapping[str, Size]
     designations: Mapping[str, Designation]
+    statements: tuple[Statement, ...]
 
     def subjects(self) -> Iterator[Subject]:
         """Yield chemistries, then practice files."""
@@ -77,6 +80,9 @@ def library_from(tree: Tree) -> Library:
     quantities = quantities_from(vocabulary, units)
     retired = tree.documents["retired.yml"].data["retired"]
     cells = (published_from(document.data, document.name) for document in tree.folder("cells"))
+    labels = labels_from(tree.documents["labels.yml"].data) if "labels.yml" in tree.documents else Labels()
+    sizes = sizes_from(tree.documents["sizes.yml"].data) if "sizes.yml" in tree.documents else {}
+    designations = designations_from(document.data for document in tree.folder("designations"))
     return Library(
         units=units,
         quantities=quantities,
@@ -87,9 +93,10 @@ def library_from(tree: Tree) -> Library:
         retired=tuple(Retired(r["id"], r.get("moved_to"), r["because"]) for r in retired),
         editions=tuple(edition_from(document.data) for document in tree.editions.values()),
         cited_in=_cited_in(tree),
-        labels=labels_from(tree.documents["labels.yml"].data) if "labels.yml" in tree.documents else Labels(),
-        sizes=sizes_from(tree.documents["sizes.yml"].data) if "sizes.yml" in tree.documents else {},
-        designations=designations_from(document.data for document in tree.folder("designations")),
+        labels=labels,
+        sizes=sizes,
+        designations=designations,
+        statements=statements_from(tree, labels, sizes, designations),
     )
 
 

@@ -102,3 +102,28 @@ def _figure(item: Mapping[str, Any]) -> SizeFigure:
         capacity_ah=span("capacity", "ah"),
         evidence=evidence_from(item),
     )
+
+
+def span(values: Span) -> str:
+    """Return a span as "44 to 50", "44", "at most 44" or an empty text."""
+    low, high = values
+    if low is None and high is None:
+        return ""
+    if low is None or high is None:
+        return f"at most {high:g}" if low is None else f"at least {low:g}"
+    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
+
+
+def outline(figure: SizeFigure, shape: str) -> str:
+    """Return the sides of one figure with their names."""
+    sides = [("diameter", figure.diameter_mm), ("thickness", figure.thickness_mm), ("width", figure.width_mm), ("length", figure.length_mm)]
+    if shape == "coin":
+        sides[-1] = ("height", figure.length_mm)
+    return ", ".join(f"{name} {span(values)} mm" for name, values in sides if span(values))
+
+
+def figure_words(figure: SizeFigure, shape: str) -> str:
+    """Return everything one source says of a size as one line."""
+    parts = [figure.product or "", outline(figure, shape)]
+    parts += [f"{span(v)} {unit}" for v, unit in ((figure.mass_g, "g"), (figure.capacity_ah, "Ah")) if span(v)]
+    return ", ".join(part for part in parts if part)

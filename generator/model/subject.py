@@ -80,8 +80,14 @@ class Remark:
     locator: str | None
     grade: str
     reported_by: str | None
+    working: str | None
     file: str
     line: int
+
+    @property
+    def anchor(self) -> str:
+        """The anchor on the subject's page."""
+        return f"remark.{self.key}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,6 +251,7 @@ def _remarks(document: Document) -> Iterator[Remark]:
             locator=item.get("locator"),
             grade=item["grade"],
             reported_by=item.get("reported_by"),
+            working=item.get("working"),
             file=document.name,
             line=document.mark(("remarks", index)).line,
         )

@@ -12,6 +12,7 @@ from generator.model.edition import Edition, Row
 from generator.model.library import Library
 from generator.pages import format as fmt
 from generator.pages.environment import render, to_root
+from generator.pages.retired import answered_at
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +90,8 @@ class _Words:
         self._quantities = library.quantities
         self._subjects = {subject.id: subject for subject in library.subjects()}
         self._now = snapshot(library)
+        self._library = library
+        self._about = {statement.id: statement.about for statement in library.statements}
         self._moved = {retired.id: retired.moved_to for retired in library.retired}
 
     def line(self, change: Change) -> Line:
@@ -106,6 +109,8 @@ class _Words:
 
     def label(self, id: str) -> str:
         """Return subject and quantity in words with the last part of the id."""
+        if id in self._about:
+            return f"{self._about[id]} ({id.split('.')[2]})"
         return f"{self.subject_name(id.split('.')[0])}, {self.short(id)}"
 
     def short(self, id: str) -> str:
@@ -121,6 +126,4 @@ class _Words:
 
     def address(self, change: Change) -> str | None:
         """Return where the id, or the id it moved to, is answered now."""
-        id = self._moved.get(change.id) or change.id
-        subject, anchor = id.split(".", 1)
-        return f"{self._subjects[subject].page}#{anchor}" if subject in self._subjects else None
+        return answered_at(self._moved.get(change.id) or change.id, self._library)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
+from generator.address import picture
 from generator.compute.results import Results
+from generator.draw.preview_data import preview_of
 from generator.model.library import Library
 from generator.model.subject import Subject, Value
 from generator.pages.curves import block
@@ -47,6 +49,8 @@ def _view(subject: Subject, library: Library, results: Results) -> dict[str, obj
     return {
         "subject": subject,
         "library": library,
+        "image": picture(subject),
+        "image_alt": preview_of(subject).in_words,
         "ruler": cell_ruler(subject),
         "strip": strip(subject),
         "kinds": own_kinds,

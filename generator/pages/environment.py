@@ -11,7 +11,8 @@ import jinja2
 from markupsafe import Markup, escape
 
 from generator.pages import format as fmt
-from generator.pages import linked_data, retired, sections, sentences, tags
+from generator.check import statement_ids
+from generator.pages import linked_data, reporting, retired, sections, sentences, tags
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -42,7 +43,7 @@ def contents(sections: Iterable[tuple[str, str]]) -> Markup:
     return Markup(f'<nav class="contents" aria-label="On this page">\n<ul>\n{items}\n</ul>\n</nav>')
 
 
-_FILTERS = ("figure", "number", "volts", "condition", "fahrenheit", "unit", "sentence", "prose")
+_FILTERS = ("figure", "number", "volts", "condition", "fahrenheit", "unit", "sentence", "prose", "typeset")
 
 
 @cache
@@ -71,6 +72,12 @@ def environment() -> jinja2.Environment:
         spread_words=sentences.spread_words,
         evidence_sections=sections.evidence_sections,
         retired_rows=retired.retired_rows,
+        retired_statements=retired.retired_statements,
+        report_links=reporting.report_links,
+        label_id=statement_ids.label_id,
+        rounded_id=statement_ids.rounded_id,
+        size_id=statement_ids.size_id,
+        marking_id=statement_ids.marking_id,
         linked_data=linked_data.subject_data,
         library_data=linked_data.library_data,
     )

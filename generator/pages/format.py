@@ -85,7 +85,17 @@ def prose(text: str) -> str:
 
     Differences of temperature are recognised by the word before them and keep \u00b0C alone.
     """
-    return _TEMPERATURE.sub(_both_scales, text).replace("degC", "\u00b0C")
+    return typeset(_TEMPERATURE.sub(_both_scales, text))
+
+
+_NEGATIVE = re.compile(r"(?<![^\s(\[=\u00b1])-(?=\d)")
+_EITHER_WAY = re.compile(r"\+/?-(?= ?\d)")
+
+
+def typeset(text: str) -> str:
+    """Return text with the signs that records write in ASCII as readers see them: \u00b0C, \u00b0F, \u00b1 and a true minus before a number."""
+    text = _EITHER_WAY.sub("\u00b1", text.replace("degC", "\u00b0C").replace("degF", "\u00b0F"))
+    return _NEGATIVE.sub(MINUS, text)
 
 
 def _both_scales(found: re.Match[str]) -> str:
@@ -148,6 +158,12 @@ GRADE_WORDS = {
     "derived": "worked from the source's figures",
     "computed": "computed here",
 }
+
+
+def grade_words(grade: str) -> str:
+    """Return a grade with its meaning: "read in the source", "derived (worked from the source's figures)"."""
+    words = GRADE_WORDS[grade]
+    return words if words.startswith(grade) else f"{grade} ({words})"
 
 GRADE_MEANINGS = {
     "read": "The figure was read in the source itself, at the place named.",

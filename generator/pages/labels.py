@@ -7,13 +7,17 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from generator.address import label_picture
+from generator.address import label_slug as slug
 from generator.compute.label import Explanation, Reading
+from generator.compute.label import likely as likely_of
 from generator.compute.label_lookup import MESSAGES
 from generator.compute.label_words import empty_text, full_text
 from generator.compute.measured import PERCENT_SHOWN, RestTable
 from generator.compute.results import Results
+from generator.draw.preview_data import label_preview, safe_voltages
 from generator.draw.ruler import RulerRow, pack_axis, ruler_svg
-from generator.model.label import Label
+from generator.model.label import READING_WORDS
 from generator.model.library import Library
 from generator.model.subject import Subject
 from generator.pages.environment import render, to_root
@@ -22,11 +26,6 @@ from generator.pages.format import number
 RULER_ROWS = 6
 REST_COLUMNS = 4
 BOOST, PREFIX_BOOST = 1.3, 3
-READING_WORDS = {
-    "nominal": "the print is the nominal voltage",
-    "full": "the print is the voltage of full charge, or a rounded highest voltage",
-    "class": "the print is the lead-acid voltage it stands in for",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,24 +47,23 @@ def pages(library: Library, results: Results) -> Mapping[str, str]:
     return made
 
 
-def slug(volts: float) -> str:
-    """Return the address part of a label voltage: 10.8-v."""
-    return f"{volts:g}-v"
-
-
 def _index(table: Mapping[float, Sequence[Explanation]]) -> list[dict[str, object]]:
-    return [{"volts": volts, "slug": slug(volts), "shown": [e for e in found if e.evidence] or found[:1]} for volts, found in table.items() if found]
+    return [{"volts": volts, "slug": slug(volts), "shown": likely_of(found)} for volts, found in table.items() if found]
 
 
 def _view(volts: float, explanations: Sequence[Explanation], library: Library, results: Results) -> dict[str, object]:
-    likely = [e for e in explanations if e.evidence] or list(explanations[:1])
+    likely = likely_of(explanations)
     others = [e for e in explanations if e not in likely]
     entries = [e for e in library.labels.entries if e.volts == volts]
     shown = f"{volts:g}"
     return {
         "volts": shown,
+        "page": f"labels/{slug(volts)}/",
+        "line": next((s.line for s in library.statements if s.page == f"labels/{slug(volts)}/"), 1),
         "title": f"{_sold_as(shown, likely)} battery pack: what is inside",
         "description": _description(shown, likely),
+        "image": label_picture(volts) if likely else None,
+        "image_alt": label_preview(volts, likely, library.chemistries).in_words if likely else None,
         "likely": likely,
         "rounded": rounded(likely),
         "search": _search(shown, results),
@@ -77,7 +75,6 @@ def _view(volts: float, explanations: Sequence[Explanation], library: Library, r
         "rest_percent": PERCENT_SHOWN,
         "reading_words": READING_WORDS,
         "span_words": span_words,
-        "entry_words": entry_words,
         "texts": {"empty_v": empty_text, "full_v": full_text, "nominal_v": "{:.2f}".format, "storage_v": "{:.2f}".format},
         "products": library.labels.products,
         "health": MESSAGES["health"],
@@ -116,22 +113,19 @@ def chargers(explanations: Sequence[Explanation]) -> list[tuple[float, str]]:
 
 
 def _ruler(shown: str, likely: Sequence[Explanation], library: Library) -> Markup | None:
-    rows = []
-    for explanation in likely:
-        rows.append(_row(explanation, library.chemistries[explanation.best.chemistry]))
+    rows = [_row(explanation, library.chemistries) for explanation in likely]
     unique = list(dict.fromkeys(rows))[:RULER_ROWS]
     if not unique:
         return None
     return Markup(ruler_svg(unique, id="ruler", title=f"Packs sold as {shown} V", axis=pack_axis(unique)))
 
 
-def _row(explanation: Explanation, subject: Subject) -> RulerRow:
+def _row(explanation: Explanation, chemistries: Mapping[str, Subject]) -> RulerRow:
     """The most likely chemistry's row, with the safe ends of all that the pack may be: the sentence above says the same."""
-    row, several = explanation.best.row, len(explanation.readings) > 1
+    volts, several = safe_voltages(explanation, chemistries), len(explanation.readings) > 1
+    row, subject = explanation.best.row, chemistries[explanation.best.chemistry]
     name = f"{explanation.series} \u00d7 {subject.abbreviation}{' and like' if several else ''}"
-    empty = None if explanation.safe_empty_v is None else float(empty_text(explanation.safe_empty_v))
-    full = None if explanation.safe_full_v is None else float(full_text(explanation.safe_full_v))
-    return RulerRow(name, empty, row.storage_v, row.nominal_v, full, f"../../chemistries/{subject.id}/")
+    return RulerRow(name, volts["empty"], row.storage_v, row.nominal_v, volts["full"], f"../../chemistries/{subject.id}/")
 
 
 def _rest(likely: Sequence[Explanation], library: Library, results: Results) -> list[RestColumn]:
@@ -155,8 +149,3 @@ def span_words(span: tuple[float, float]) -> str:
     """Return two voltages to a hundredth as one range: "11.2 to 11.4", or one number where they agree."""
     low, high = (number(round(v, 2), 2) for v in span)
     return low if low == high else f"{low} to {high}"
-
-
-def entry_words(entry: Label) -> str:
-    """Return what a recorded label says, in a few words."""
-    return f"{entry.series} {'cell' if entry.series == 1 else 'cells'}, {entry.group.name}: {READING_WORDS[entry.reading]}"

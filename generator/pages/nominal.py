@@ -48,10 +48,10 @@ def answer(study: NominalStudy) -> str:
     """Return the plain answer in three sentences; its numbers are those of the study."""
     low, high = LABELS_V
     met = study.meeting()
-    sinking = f"{number(low)} V is what {len(met)} of them sink to at {_rate(met[0])} to {_rate(met[-1])} C" if met else f"none sinks to {number(low)} V"
+    sinking = f"{number(low)} V, read to 10 mV as labels are, is what {len(met)} of them sink to at {_rate(met[0])} to {_rate(met[-1])} C" if met else f"none sinks to {number(low)} V"
     return (
         "Both labels name the same kind of cell: a nominal voltage is an approximate figure that identifies a cell, "
-        f"and no clause of a standard that fixes {number(low)} or {number(high)} V could be read. "
+        f"and none of the standards read for this almanac sets it at {number(low)} or {number(high)} V. "
         "What a discharge really averages depends on the oxide, the current and the cut-off: the "
         f"{sum(row.layered for row in study.rows)} published cells of cobalt and nickel oxides computed here "
         f"average {_span(study, _SLOW_C)} at {_SLOW_C:g} C and {_span(study, _FAST_C)} at {_FAST_C:g} C. "
@@ -108,7 +108,7 @@ def average_words(study: NominalStudy, library: Library) -> str:
     lowest = min(slow)
     above = f"At {_SLOW_C:g} C every one is above {number(LABELS_V[0])} V (lowest {_volts(lowest)} V). " if lowest > LABELS_V[0] else ""
     told = joined([f"{published_by(library, row.cell)} near {_rate(row)} C" for row in met])
-    return f"{above}These sink to {number(LABELS_V[0])} V within their rates: {told}."
+    return f"{above}These sink to {number(LABELS_V[0], 2)} V within their rates: {told}."
 
 
 def cutoff_words(effects: tuple[CutoffEffect, ...], library: Library) -> str:

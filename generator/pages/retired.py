@@ -1,9 +1,10 @@
-"""Ids that are no longer live still answer on their subject's page: what became of them, and why."""
+"""Ids that are no longer live still answer on their page: what became of them, and why."""
 
 from __future__ import annotations
 
 from markupsafe import Markup
 
+from generator.check.statement_ids import COLLECTIONS, statement_address
 from generator.model.library import Library, Retired
 from generator.model.subject import Subject
 
@@ -13,19 +14,32 @@ _MOVED = Markup(' Its place is now <a href="{address}">{id}</a>.')
 
 def retired_rows(subject: Subject, library: Library, root: str) -> Markup:
     """Return a list with the anchor of every retired id of the subject; nothing when there is none."""
-    found = [retired for retired in library.retired if retired.id.split(".")[0] == subject.id]
+    return _rows([retired for retired in library.retired if retired.id.split(".")[0] == subject.id], library, root)
+
+
+def retired_statements(page: str, library: Library, root: str) -> Markup:
+    """Return the same for the statements that ``page`` answers, such as ``labels/10.8-v/``."""
+    found = [r for r in library.retired if r.id.split(".")[0] in COLLECTIONS and statement_address(r.id).partition("#")[0] == page]
+    return _rows(found, library, root)
+
+
+def answered_at(id: str, library: Library) -> str | None:
+    """Return page and anchor of any id from the site's root; None when its subject has no page."""
+    subject, anchor = id.split(".", 1)
+    if subject in COLLECTIONS:
+        return statement_address(id)
+    target = library.chemistries.get(subject) or library.practices.get(subject)
+    return f"{target.page}#{anchor}" if target else None
+
+
+def _rows(found: list[Retired], library: Library, root: str) -> Markup:
     if not found:
         return Markup("")
-    rows = Markup("\n").join(_row(retired, library, root) for retired in found)
-    return Markup('<ul class="retired">\n{}\n</ul>').format(rows)
+    return Markup('<ul class="retired">\n{}\n</ul>').format(Markup("\n").join(_row(retired, library, root) for retired in found))
 
 
 def _row(retired: Retired, library: Library, root: str) -> Markup:
-    moved = _MOVED.format(address=_address(retired.moved_to, library, root), id=retired.moved_to) if retired.moved_to else ""
-    return _ROW.format(anchor=retired.id.split(".", 1)[1], because=retired.because, moved=moved)
-
-
-def _address(id: str, library: Library, root: str) -> str:
-    subject, anchor = id.split(".", 1)
-    target = library.chemistries.get(subject) or library.practices[subject]
-    return f"{root}{target.page}#{anchor}"
+    moved = _MOVED.format(address=root + answered_at(retired.moved_to, library), id=retired.moved_to) if retired.moved_to else ""
+    statement = retired.id.split(".")[0] in COLLECTIONS
+    anchor = statement_address(retired.id).partition("#")[2] if statement else retired.id.split(".", 1)[1]
+    return _ROW.format(anchor=anchor, because=retired.because, moved=moved)

@@ -6,7 +6,6 @@ import textwrap
 
 from markupsafe import Markup
 
-from generator.address import anchor
 from generator.model.library import Library
 from generator.model.subject import Remark, Stated, Subject, Value
 
@@ -37,7 +36,7 @@ def source_tag(item: Value | Stated | Remark, library: Library, root: str | None
     names = list(dict.fromkeys(source_name(value, library) for value in basis(item, library)))
     text = names[0] if len(names) == 1 else f"{names[0]} +{len(names) - 1}"
     page = "" if root is None else root + _subject(item, library).page
-    return _tag(item, f"{page}#{anchor(item)}", text)
+    return _tag(item, f"{page}#{item.anchor}", text)
 
 
 def origin_tag(item: Value | Remark, library: Library, root: str) -> Markup:

@@ -176,3 +176,39 @@ def test_a_link_to_a_chemistry_shows_its_picture(page, address):
     assert meta["og:title"] and meta["og:description"] and meta["og:url"] == "https://cell-almanac.org/chemistries/lfp/"
     answer = page.request.get(address + "assets/preview/lfp.png")
     assert answer.ok and answer.headers["content-type"] == "image/png"
+
+
+def test_a_figure_leads_to_a_report_and_to_its_line(at_lfp, library):
+    """The script's address, taken apart as a forge would, is the one Python makes."""
+    from urllib.parse import parse_qs, urlsplit
+
+    from generator.address import edit_address, report_address
+    from generator.cite.cited import Citer
+
+    citer = Citer(library)
+    item = citer.find(FIGURE)
+    cited, record = citer.cited(item), edit_address(*citer.place(item))
+    wanted = report_address(id=FIGURE, label=cited.label, figure=cited.figure, edition=cited.edition_words, link=cited.link, record=record)
+    tag(at_lfp).click()
+    found = at_lfp.locator("dialog[open]").get_by_role("link", name="Report a wrong value").get_attribute("href")
+    assert parse_qs(urlsplit(found).query) == parse_qs(urlsplit(wanted).query) and found.split("?")[0] == wanted.split("?")[0]
+    assert at_lfp.locator("dialog").get_by_role("link", name="Edit this record").get_attribute("href") == record
+
+
+def test_a_size_and_a_label_are_cited_like_a_figure(at_lfp, address, library):
+    for page, id in (("sizes/", "size.18650.qcvn"), ("labels/10.8-v/", "label.10-8-v.10v8-lithium-ion-3s-laptop")):
+        at_lfp.goto(address + page)
+        at_lfp.evaluate("id => document.querySelector(`a.tag[data-id='${id}']`).click()", id)
+        at_lfp.locator("dialog[open]").wait_for()
+        at_lfp.get_by_role("button", name="Plain text").click()
+        at_lfp.get_by_role("status").get_by_text("Copied as Plain text.").wait_for()
+        assert copied(at_lfp) == cite(library, id, "plain")
+
+
+def test_a_link_to_a_label_shows_its_picture(page, address):
+    page.goto(address + "labels/10.8-v/")
+    meta = {m.get_attribute("property"): m.get_attribute("content") for m in page.locator("meta[property]").all()}
+    assert meta["og:image"] == "https://cell-almanac.org/assets/preview/label-10.8-v.png" and "full 12.6 V" in meta["og:image:alt"]
+    assert (meta["og:image:width"], meta["og:image:height"]) == ("1200", "630")
+    answer = page.request.get(address + "assets/preview/label-10.8-v.png")
+    assert answer.ok and answer.body().startswith(b"\x89PNG") and len(answer.body()) <= 40 * 1024

@@ -30,8 +30,8 @@ def shown(text: str) -> str:
 
 def test_bibtex_gives_figure_and_sources(cited):
     entries = parsed(citation(cited, STYLES["bibtex"]))
-    assert list(entries) == [f"cell-almanac.{cited.item.id}", *(source.id for source in cited.sources)]
-    own = entries[f"cell-almanac.{cited.item.id}"]
+    assert list(entries) == [f"cell-almanac.{cited.id}", *(source.id for source in cited.sources)]
+    own = entries[f"cell-almanac.{cited.id}"]
     assert shown(from_latex(own["title"])) == shown(cited.heading)
     assert shown(from_latex(own["note"])) == shown(note(cited))
     assert own["url"] == cited.link
@@ -80,7 +80,7 @@ def test_bibtex_escape_alone(text):
 
 def test_ris_gives_figure_and_sources(cited):
     records = rispy.loads(citation(cited, STYLES["ris"]))
-    assert [record["id"] for record in records] == [f"cell-almanac.{cited.item.id}", *(source.id for source in cited.sources)]
+    assert [record["id"] for record in records] == [f"cell-almanac.{cited.id}", *(source.id for source in cited.sources)]
     assert shown(records[0]["title"]) == shown(cited.heading)
     assert records[0]["urls"] == [cited.link]
     assert shown(" ".join(records[0]["notes"])) == shown(note(cited))
@@ -96,7 +96,7 @@ def test_ris_texts_come_back(made_up):
 
 def test_csl_is_json_in_the_order_of_the_sources(cited):
     items = json.loads(citation(cited, STYLES["csl-json"]))
-    assert [item["id"] for item in items] == [f"cell-almanac.{cited.item.id}", *(source.id for source in cited.sources)]
+    assert [item["id"] for item in items] == [f"cell-almanac.{cited.id}", *(source.id for source in cited.sources)]
     assert items[0]["title"] == cited.heading and items[0]["URL"] == cited.link
 
 

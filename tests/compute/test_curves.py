@@ -272,6 +272,10 @@ def test_the_rate_that_meets_3_6_is_read_between_two_computed_ones(library):
     study = nominal_study(library, {"chen-2020": replace(made_up("chen-2020"), averages=rows)})
     (row,) = study.rows
     assert row.meets_c == pytest.approx(0.2 + 0.8 / 6, abs=1e-3)
+    for volts, meets in ((3.5996, 1.0), (3.6004, 1.0), (3.606, None)):  # the last rate is read to 10 mV: not by a hair either way
+        end = (*rows[:2], replace(rows[2], energy_averaged_v=volts))
+        (ended,) = nominal_study(library, {"chen-2020": replace(made_up("chen-2020"), averages=end)}).rows
+        assert ended.meets_c == (pytest.approx(meets, abs=0.02) if meets else None)
     assert study.spread[0.2] == (3.62, 3.62)
     assert study.rounding_to(3.6, 0.2) == 1
 

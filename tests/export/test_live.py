@@ -37,7 +37,7 @@ def test_every_json_export_keeps_a_published_schema(site):
 def test_every_value_has_its_row_and_its_citation(site, library):
     data = site / "data" / "v1"
     cited = {id for path in (data / "citations").glob("*.json") for id in json.loads(path.read_text("utf-8"))["items"]}
-    wanted = {item.id for group in (library.values(), library.stated(), library.remarks()) for item in group}
+    wanted = {item.id for group in (library.values(), library.stated(), library.remarks(), library.statements) for item in group}
     assert cited == wanted
 
 

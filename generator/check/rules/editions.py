@@ -8,6 +8,7 @@ from typing import Any
 
 from generator.check.corpus import Corpus
 from generator.check.edition import FIELDS, FORMAT, digest
+from generator.check.statement_ids import COLLECTIONS, ROUNDED, statement_ids
 from generator.problem import Problem, nearest
 from generator.read import Document
 
@@ -60,7 +61,7 @@ def id_answerable(corpus: Corpus) -> Iterator[Problem]:
 def retired_sound(corpus: Corpus) -> Iterator[Problem]:
     """A retired id is not live, stands once, belongs to a subject that still has a page, and leads to a live id."""
     document, live = corpus.tree.documents["retired.yml"], live_ids(corpus)
-    subjects, seen = {s.data["id"] for s in corpus.tree.subjects()}, set()
+    subjects, seen = {*COLLECTIONS, *(s.data["id"] for s in corpus.tree.subjects())}, set()
     for index, item in enumerate(document.data["retired"]):
         path, id, target = ("retired", index), item["id"], item.get("moved_to")
         if id in live:
@@ -70,9 +71,17 @@ def retired_sound(corpus: Corpus) -> Iterator[Problem]:
         if id.count(".") != 2 or id.split(".")[0] not in subjects:
             hint = "Keep the record, so that its page can say where its figures went."
             yield document.problem((*path, "id"), "retired-sound", f"'{id}' belongs to no subject of the almanac", hint)
+        elif not _has_page(id, live):
+            yield document.problem((*path, "id"), "retired-sound", f"no label of the voltage of '{id}' is left, so its page is gone", "Keep one label of that voltage.")
         if target is not None and target not in live:
             yield document.problem((*path, "moved_to"), "retired-sound", f"'{id}' moved to '{target}', which is not live", nearest(target, live))
         seen.add(id)
+
+
+def _has_page(id: str, live: set[str]) -> bool:
+    """Whether the page that answers a retired id still exists: that of a printed voltage does while it has a label."""
+    group = id.rpartition(".")[0]
+    return not id.startswith("label.") or group == f"label.{ROUNDED}" or any(other.startswith(f"{group}.") for other in live)
 
 
 def _retired(corpus: Corpus) -> set[str]:
@@ -80,14 +89,14 @@ def _retired(corpus: Corpus) -> set[str]:
 
 
 def live_ids(corpus: Corpus) -> set[str]:
-    """Return the ids of every value, stated figure and remark of the records as they stand."""
+    """Return the ids of every value, stated figure, remark and statement of the data as they stand."""
     live = set()
     for place in (*corpus.values(), *corpus.remarks()):
         subject, quantity = place.document.data["id"], place.quantity or "remark"
         live.add(f"{subject}.{quantity}.{place.item['key']}")
         if place.quantity:
             live.add(f"{subject}.{quantity}.{place.item.get('variant', 'standard')}")
-    return live
+    return live | {id for id, *_ in statement_ids(corpus.tree)}
 
 
 EDITION_RULES = (edition_sound, id_answerable, retired_sound)

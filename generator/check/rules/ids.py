@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import PurePosixPath
 
 from generator.check.corpus import Corpus
+from generator.check.statement_ids import STATEMENT_FILES
 from generator.problem import Problem, nearest
 
 
@@ -19,8 +20,8 @@ def id_is_file_name(corpus: Corpus) -> Iterator[Problem]:
 
 
 def ids_unique(corpus: Corpus) -> Iterator[Problem]:
-    """No two subjects, quantities, units or sources share an id."""
-    seen: dict[str, str] = {}
+    """No two subjects, quantities, units or sources share an id, and none has the first part of a statement's id."""
+    seen: dict[str, str] = {name: f"chemistry/{file}" for name, file in STATEMENT_FILES.items()}
     for document in corpus.tree.subjects():
         name = document.data["id"]
         if name in seen:

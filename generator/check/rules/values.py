@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.check.corpus import Corpus
+from generator.check.corpus import Corpus, Place
 from generator.problem import Problem
 
 
@@ -44,10 +44,14 @@ def locator_present(corpus: Corpus) -> Iterator[Problem]:
 
 
 def working_shown(corpus: Corpus) -> Iterator[Problem]:
-    """A derived figure shows its working; no other figure pretends to have one."""
-    for place in corpus.values():
+    """A derived figure or remark shows its working; no other pretends to have one."""
+    for place in (*corpus.values(), *corpus.remarks()):
         derived = place.item["grade"] == "derived"
         if derived and not place.item.get("working"):
-            yield place.document.problem(place.path, "working-shown", "a derived figure does not show its working", "Add working: how it follows from the source's figures.")
+            yield place.document.problem(place.path, "working-shown", f"a derived {_kind(place)} does not show its working", "Add working: how it follows from what the source says.")
         if not derived and place.item.get("working"):
-            yield place.document.problem((*place.path, "working"), "working-shown", "only a derived figure has a working", "Grade it derived, or move the text to note.")
+            yield place.document.problem((*place.path, "working"), "working-shown", f"only a derived {_kind(place)} has a working", "Grade it derived, or move the text to note.")
+
+
+def _kind(place: Place) -> str:
+    return "figure" if place.quantity else "remark"

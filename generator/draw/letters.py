@@ -1,0 +1,27 @@
+"""The letters matplotlib's own fonts have: what they lack is left out of a picture instead of drawn as a box with a warning."""
+
+from __future__ import annotations
+
+from functools import cache
+
+# A reader meets the whole text in the page; a picture only has to be free of empty boxes.
+LEFT_OUT = "\u2026"
+
+
+def drawable(text: str, fonts: tuple[str, ...]) -> tuple[str, list[str]]:
+    """Return ``text`` with each run of characters that none of ``fonts`` has as one ellipsis, and the fonts it then needs.
+
+    ``fonts`` are family names in the order of preference; only those needed are returned, because each costs time.
+    """
+    if all(ord(letter) in _letters(fonts[:1]) for letter in text):
+        return text, [fonts[0]]
+    shown = [letter if ord(letter) in _letters(fonts) else LEFT_OUT for letter in text]
+    kept = (letter for place, letter in enumerate(shown) if letter != LEFT_OUT or shown[place - 1 : place] != [LEFT_OUT])
+    return "".join(kept), list(fonts)
+
+
+@cache
+def _letters(fonts: tuple[str, ...]) -> frozenset[int]:
+    from matplotlib.font_manager import findfont, get_font
+
+    return frozenset().union(*(get_font(findfont(name, fallback_to_default=False)).get_charmap() for name in fonts))
