@@ -9,7 +9,7 @@ export OMP_NUM_THREADS ?= 1
 export NO_MKDOCS_2_WARNING := 1
 export PYTHONDONTWRITEBYTECODE := 1
 
-.PHONY: help site serve check test bench browser clean pins
+.PHONY: help site serve check test bench audit browser clean pins
 
 help:
 	@echo "make site    check the records and build site/"
@@ -17,6 +17,7 @@ help:
 	@echo "make check   print every problem in the records"
 	@echo "make test    every test, the browser's included"
 	@echo "make bench   measure speed and size against the bars"
+	@echo "make audit   Lighthouse and the HTML checker on the built site; needs Node and Java, and a quiet machine"
 	@echo "make pins    renew requirements/*.txt from pyproject.toml"
 	@echo "make clean   remove what make made"
 
@@ -37,6 +38,10 @@ test: $(VENV)/test.stamp browser
 
 bench: $(VENV)/test.stamp
 	$(BIN)/python -m tests.benchmarks
+
+audit: $(VENV)/test.stamp browser
+	$(BIN)/python -m generator build --out $(TESTED)
+	tests/audit/run $(BIN)/python $(TESTED)
 
 browser:
 	@tests/browser/need_chromium

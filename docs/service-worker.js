@@ -1,9 +1,9 @@
 /* Keeps one edition of the almanac on the device, so that it answers at a bench without a connection.
 
    Editions are never mixed. FILES names every file of one build with the start of its SHA-256: only a file with that digest
-   is kept, and a page is answered from one build for its whole life. A newer build has another FILES; its worker fetches
-   what it needs, takes the old one's place at once and deletes what that kept. A page of the older build that is still open
-   then gets nothing more: it says so itself, or asks to be loaded again.
+   is kept, and a page is answered from one build for its whole life; which one is written down before the page is given.
+   A newer build has another FILES; its worker fetches what it needs and takes the old one's place at once. Pages of the
+   older build that are still open get what that kept, and nothing else; when the last of them is gone it is deleted.
 
    With nothing in FILES (an author's preview, or a site that no longer wants a worker) it removes what an earlier one kept,
    and itself. */
@@ -16,8 +16,11 @@ const FILES = { now: {}, later: {}, visited: {} };
 const ROOT = new URL("./", location.href);
 const PREFIX = `almanac ${ROOT.pathname} `;
 const CACHE = PREFIX + VERSION;
-const STRANGERS = "strangers"; // name of the cache's own entry: no file of a site is called that without an ending
+const PAGES = `${PREFIX}pages`; // of each open page, by the browser's id of it: the build it is of
+const WEB = "web"; // the page is of a build that this worker does not have: all of it comes from the server
+const PAGES_KEPT = 200;
 const AT_A_TIME = 6;
+const FRESH = { cache: "no-cache" }; // ask the server: what the browser has from before may be of an older build
 const DIGESTS = new Map(Object.values(FILES).flatMap((group) => Object.entries(group)));
 
 // A page's address is its folder, as readers and servers write it: some servers redirect index.html elsewhere.
@@ -41,7 +44,7 @@ async function isOfThisBuild(answer, name) {
 
 async function fetchAndKeep(cache, name) {
   if (await kept(cache, name)) return;
-  const answer = await fetch(addressOf(name), { cache: "no-cache" });
+  const answer = await fetch(addressOf(name), FRESH);
   if (!(await isOfThisBuild(answer, name))) throw new Error(`${name} is not of this build`);
   await cache.put(addressOf(name), answer);
 }
@@ -63,18 +66,14 @@ function fill() {
   return filling;
 }
 
-// Pages that are open but not of this build, by the browser's id of the page: "older" than this worker, or "newer".
-// Written down, because a browser stops an idle worker and starts it again.
-let strangers = null;
-async function readStrangers() {
-  const written = await (await caches.open(CACHE)).match(new URL(STRANGERS, ROOT));
-  strangers ??= written ? await written.json() : {};
-  return strangers;
+// Written down, not remembered: a browser stops an idle worker and starts it again, and two builds' workers share it.
+const entryOf = (page) => new URL(page, ROOT);
+async function setBuildOf(page, build) {
+  if (page) await (await caches.open(PAGES)).put(entryOf(page), new Response(build));
 }
-async function addStrangers(ids, kind) {
-  const all = await readStrangers();
-  for (const id of ids) all[id] = kind;
-  await (await caches.open(CACHE)).put(new URL(STRANGERS, ROOT), new Response(JSON.stringify(all)));
+async function buildOf(page) {
+  const written = await caches.match(entryOf(page), { cacheName: PAGES });
+  return written ? written.text() : VERSION;
 }
 
 function away() {
@@ -85,62 +84,68 @@ function away() {
 
 async function page(event, name) {
   const cache = await caches.open(CACHE);
-  const found = await kept(cache, name);
-  if (found) return found;
-  let answer;
-  try {
-    answer = await fetch(event.request);
-  } catch {
-    return away();
+  let answer = await kept(cache, name);
+  let build = VERSION;
+  if (!answer) {
+    try {
+      answer = await fetch(event.request, FRESH);
+    } catch {
+      return away();
+    }
+    if (await isOfThisBuild(answer, name)) await cache.put(addressOf(name), answer.clone());
+    else if (answer.ok) {
+      build = WEB;
+      registration.update().catch(() => {});
+    }
   }
-  if (await isOfThisBuild(answer, name)) await cache.put(addressOf(name), answer.clone());
-  else if (answer.ok) {
-    await addStrangers([event.resultingClientId], "newer"); // the server has another build: the whole page comes from there
-    registration.update().catch(() => {});
-  }
+  await setBuildOf(event.resultingClientId, build);
   return answer;
 }
 
 async function part(event, name) {
-  const kind = (await readStrangers())[event.clientId];
-  if (kind === "older") return Response.error();
-  if (kind === "newer") return fetch(event.request);
-  const cache = await caches.open(CACHE);
-  const found = await kept(cache, name);
+  const build = await buildOf(event.clientId);
+  if (build === WEB) return fetch(event.request, FRESH);
+  const found = await caches.match(addressOf(name), { cacheName: PREFIX + build, ignoreVary: true });
   if (found) return found;
-  const answer = await fetch(event.request);
+  if (build !== VERSION) return Response.error();
+  const answer = await fetch(event.request, FRESH);
   if (!(await isOfThisBuild(answer, name))) return answer.ok ? Response.error() : answer;
-  await cache.put(addressOf(name), answer.clone());
+  await (await caches.open(CACHE)).put(addressOf(name), answer.clone());
   return answer;
 }
 
 async function elsewhere(event, name) {
   if (DIGESTS.has(`${name}/index.html`)) return Response.redirect(`${addressOf(`${name}/index.html`)}${new URL(event.request.url).search}`);
-  return fetch(event.request).catch(away);
+  return fetch(event.request, FRESH).catch(away);
 }
 
-async function deleteCaches(all) {
+async function deleteCaches(but) {
   const names = await caches.keys();
-  await Promise.all(names.filter((name) => name.startsWith(PREFIX) && (all || name !== CACHE)).map((name) => caches.delete(name)));
+  await Promise.all(names.filter((name) => name.startsWith(PREFIX) && !but.includes(name)).map((name) => caches.delete(name)));
+}
+
+// A page that asks for this is shown: no page of an older build is on its way any more.
+async function tidy() {
+  const builds = await Promise.all((await clients.matchAll()).map((client) => buildOf(client.id)));
+  await deleteCaches([CACHE, PAGES, ...builds.map((build) => PREFIX + build)]);
+  const pages = await caches.open(PAGES);
+  const entries = await pages.keys();
+  await Promise.all(entries.slice(0, -PAGES_KEPT).map((entry) => pages.delete(entry)));
 }
 
 async function retire() {
-  await deleteCaches(true);
+  await deleteCaches([]);
   await registration.unregister();
   for (const client of await clients.matchAll()) client.navigate(client.url).catch(() => {});
 }
 
-async function takeOver() {
-  const open = await clients.matchAll();
-  if (open.length) await addStrangers(open.map((client) => client.id), "older");
-  await deleteCaches(false);
-}
-
 addEventListener("install", (event) => event.waitUntil(fetchAll(Object.keys(FILES.now)).then(() => skipWaiting())));
 
-addEventListener("activate", (event) => event.waitUntil(VERSION ? takeOver() : retire()));
+addEventListener("activate", (event) => VERSION || event.waitUntil(retire()));
 
-addEventListener("message", (event) => event.data === "fill" && VERSION && event.waitUntil(Promise.resolve(fill())));
+addEventListener("message", (event) => {
+  if (event.data === "fill" && VERSION) event.waitUntil(Promise.all([tidy(), fill()]));
+});
 
 addEventListener("fetch", (event) => {
   const name = event.request.method === "GET" && VERSION ? nameOf(event.request.url) : null;

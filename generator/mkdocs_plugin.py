@@ -9,7 +9,7 @@ from generator.author import AuthorView
 from generator.build import begin
 from generator.problem import Refused
 from generator.set_aside import put_back, set_aside
-from generator.theme_html import finish_page
+from generator.theme_html import SHEET, finish_page, take_sheets
 
 
 class GeneratorPlugin(BasePlugin):
@@ -31,6 +31,8 @@ class GeneratorPlugin(BasePlugin):
             if shown.get(path) == content:
                 file.is_modified = lambda: False  # `mkdocs serve --dirty` then leaves the page as it is
             files.append(file)
+        files.append(File.generated(config, SHEET, content=take_sheets(files, config.extra_css)))
+        config.extra_css = [SHEET]
         return files
 
     def on_post_build(self, config: MkDocsConfig) -> None:

@@ -11,7 +11,7 @@ from urllib.parse import quote
 from generator.sink.offline import is_looked_up
 
 _DIGITS = 12  # of SHA-256: enough to tell builds apart; it is no protection against an attacker
-_NEVER = re.compile(r"\.map$|^assets/(preview|javascripts/lunr)/|^offline/|^(service-worker\.js|404\.html)$|^assets/file-search\.js$")
+_NEVER = re.compile(r"\.map$|^assets/(preview|javascripts/lunr)/|^offline/|^(service-worker\.js|404\.html)$|^assets/on-disk\.js$")
 _LATER = re.compile(r"^sources/[^/]+/index\.html$|^data/v1/citations/")
 _NOW = re.compile(r"\.(html|css|js|svg)$|^search/search_index\.json$")
 _VISITED = re.compile(r"^assets/.*\.(pdf|csv|png)$")
@@ -32,12 +32,13 @@ def when_kept(name: str) -> str | None:
     return "visited" if _VISITED.search(name) else None
 
 
-def with_worker(site: Mapping[str, bytes]) -> dict[str, bytes]:
+def with_worker(site: Mapping[str, bytes], digests: Mapping[str, str]) -> dict[str, bytes]:
     """Return the service worker and the script that starts it, by path, filled in for this build.
 
-    The version is the digest of every file of ``site``; another build has another version and another list.
+    ``digests``: the SHA-256 of every file of ``site``. The version is made from all of them; another build has another
+    version and another list.
     """
-    digests = {name: hashlib.sha256(content).hexdigest() for name, content in sorted(site.items())}
+    digests = dict(sorted(digests.items()))
     version = hashlib.sha256(json.dumps(digests).encode("ascii")).hexdigest()[:_DIGITS]
     starter = _filled(site, STARTER, {_VERSION: f'const VERSION = "{version}";'})
     digests[STARTER] = hashlib.sha256(starter).hexdigest()

@@ -1,4 +1,4 @@
-"""The almanac without a connection: a copy to unzip, and what a browser keeps. Pure functions of a finished site's files."""
+"""A copy of the almanac that opens from a disk: a pure function of a finished site's files."""
 
 from __future__ import annotations
 
@@ -7,51 +7,48 @@ import json
 import re
 import zipfile
 from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import PurePosixPath
-from posixpath import dirname, join, normpath, relpath
-from urllib.parse import SplitResult, unquote, urlsplit, urlunsplit
+from posixpath import basename, dirname, join, normpath, relpath
+from urllib.parse import quote, unquote
 
 from generator.address import SITE
+from generator.sink.plain_scripts import figures_script, is_module, plain_script, with_plain_scripts
 
-# Files that scripts of the pages look figures up in.
-LOOKED_UP = ("data/v1/labels.json", "data/v1/markings.json", "data/v1/worksheet/*.json", "data/v1/curves/*.json")
+# Files that scripts of the pages look figures up in; a copy on a disk has them as scripts.
+LOOKED_UP = ("data/v1/labels.json", "data/v1/markings.json", "data/v1/worksheet/*.json", "data/v1/curves/*.json", "data/v1/citations/*.json")
+ON_DISK = "assets/on-disk.js"
 
-_TAG = re.compile(r"<[a-zA-Z][^<>]*>")
-_ADDRESS = re.compile(r'(\s(?:href|src|action)=")([^"]*)(")')
-_POLICY = re.compile(r'(<meta http-equiv="Content-Security-Policy" content=")([^"]*)(")')
+_ADDRESS = re.compile(r'(<[a-zA-Z][^<>]*?\s(?:href|src|action)=")([^"#]+)')
+_ELSEWHERE = re.compile(r"[a-zA-Z][a-zA-Z0-9+.-]*:|//|\?")
+_POLICY = re.compile(r'(<meta http-equiv="Content-Security-Policy" content=")([^"]*)')
 _PUBLISHED = re.compile(r"(^|/)(index\.html|[^/]+\.(css|js|svg|png|pdf|csv))$")
 _LEFT_OUT = ("data/v1/", "assets/preview/", "assets/javascripts/lunr/", "offline/", "service-worker.js")
 _EARLIEST = (1980, 1, 1, 0, 0, 0)  # the first day a zip file can name; never the clock, so that two builds are the same bytes
 _INDEX = "search/search_index.json"
+_SIZE_PAGE, _SIZE_PLACE = "data/index.html", b'<span id="copy-size"></span>'
 _START = """Cell Almanac, a copy for reading without a connection
 =====================================================
 
-Open index.html in a browser. Pages, figures and search work from the disk.
+Open index.html in a browser. Pages, figures, search, look-ups and citations work from the disk.
 
-A browser lets no page on a disk look figures up in a file. For the label field, the marking reader, the worksheet
-and the reading of curves, serve this folder, for example with
-
-    python3 -m http.server --bind 127.0.0.1 8000
-
-and open http://127.0.0.1:8000/ instead. Left out of this copy, and found at {site}data/ :
-the data files, earlier editions, and ready-made citations of single figures. Data: CC BY 4.0. Code: MIT.
+Left out, and found at {site}data/ : the tables and files for programs, and earlier
+editions. The maker's data sheet for the cell in your hand goes before every figure here.
+Data: CC BY 4.0. Code: MIT.
 """
 
 
 def is_looked_up(name: str) -> bool:
     """Tell whether a script of the pages reads the file."""
-    return any(PurePosixPath(name).match(pattern) for pattern in LOOKED_UP)
+    return name.startswith("data/") and any(PurePosixPath(name).match(pattern) for pattern in LOOKED_UP)
 
 
 def copy_for_disk(site: Mapping[str, bytes], folder: str) -> bytes:
-    """Return the zip file of a copy that opens from a disk, search included, all in ``folder``; the same bytes for the same site.
+    """Return the zip file of a copy that opens from a disk, all in ``folder``; the same bytes for the same site.
 
-    Links name their index.html; what is left out (data files, previews) is linked at its address on the web.
+    Links name their index.html, and scripts are plain ones; what is left out is linked at its address on the web.
     """
-    chosen = {name for name in site if is_looked_up(name) or _PUBLISHED.search(name) and not name.startswith(_LEFT_OUT)}
-    files = {name: _page(site[name], name, chosen) if name.endswith(".html") else site[name] for name in chosen}
-    files["search/search_index.js"] = _index(site[_INDEX])
-    files["READ-ME.txt"] = _START.format(site=SITE).encode("ascii")
+    files = files_for_disk(site)
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as made:
         for name in sorted(files):
@@ -61,32 +58,56 @@ def copy_for_disk(site: Mapping[str, bytes], folder: str) -> bytes:
     return packed.getvalue()
 
 
-def _page(html: bytes, name: str, chosen: set[str]) -> bytes:
+def page_with_size(site: Mapping[str, bytes], copy: bytes) -> dict[str, bytes]:
+    """Return the page that offers the copy, by path, now that the copy's size is known. (In the copy itself it is not.)"""
+    page = site[_SIZE_PAGE]
+    if page.count(_SIZE_PLACE) != 1:
+        raise ValueError(f"{_SIZE_PAGE} must have {_SIZE_PLACE.decode()} once")
+    return {_SIZE_PAGE: page.replace(_SIZE_PLACE, f'<span id="copy-size"> ({len(copy) / 1e6:.1f} MB)</span>'.encode())}
+
+
+def files_for_disk(site: Mapping[str, bytes]) -> dict[str, bytes]:
+    """Return the files of the copy by path."""
+    files = {name: content for name, content in site.items() if _PUBLISHED.search(name) and not name.startswith(_LEFT_OUT)}
+    modules = {basename(name): content for name, content in files.items() if name.endswith(".js") and is_module(content)}
+    pages, chosen = [name for name in files if name.endswith(".html")], frozenset(files)
+    files |= {f"assets/{name}": plain_script(name, content) for name, content in modules.items()}
+    files |= {name: _page(site[name], name, chosen, modules) for name in pages}
+    files |= {f"{name}.js": figures_script(content) for name, content in site.items() if is_looked_up(name)}
+    files["search/search_index.js"] = _index(site[_INDEX])
+    files["READ-ME.txt"] = _START.format(site=SITE).encode("ascii")
+    return files
+
+
+def _page(html: bytes, name: str, chosen: frozenset[str], modules: Mapping[str, bytes]) -> bytes:
     here = dirname(name)
-
-    def address(found: re.Match[str]) -> str:
-        return f"{found[1]}{for_disk(found[2], here, chosen)}{found[3]}"
-
-    text = _TAG.sub(lambda tag: _ADDRESS.sub(address, tag.group()), html.decode("utf-8"))
+    text = _ADDRESS.sub(lambda found: found[1] + for_disk(found[2], here, chosen), html.decode("utf-8"))
     # What 'self' means for a file on disk differs from browser to browser.
-    text = _POLICY.sub(lambda found: found[1] + found[2].replace("'self'", "'self' file:") + found[3], text, count=1)
-    script = relpath("assets/file-search.js", here or ".")
-    return text.replace("</head>", f'<script src="{script}"></script>\n  </head>', 1).encode("utf-8")
+    text = _POLICY.sub(lambda found: found[1] + found[2].replace("'self'", "'self' file:"), text, count=1)
+    script = f'<script src="{relpath(ON_DISK, here or ".")}"></script>\n  </head>'
+    return with_plain_scripts(text, modules).replace("</head>", script, 1).encode("utf-8")
 
 
-def for_disk(address: str, here: str, chosen: set[str]) -> str:
-    """Return an address that a page in folder ``here`` names, as the copy needs it: a file of the copy, or its place on the web."""
-    parts = urlsplit(address)
-    if parts.scheme or parts.netloc or not parts.path:
+def for_disk(address: str, here: str, chosen: frozenset[str]) -> str:
+    """Return an address (without a fragment) that a page in folder ``here`` names, as the copy needs it: a file of the copy, or its place on the web."""
+    if _ELSEWHERE.match(address):
         return address
-    target = normpath(join(here, unquote(parts.path)))
-    page = normpath(join(target, "index.html"))
-    if page in chosen:
-        return urlunsplit(parts._replace(path=relpath(page, here or ".")))
-    if target in chosen:
-        return address
-    ending = "/" if parts.path.endswith("/") else ""
-    return SITE + urlunsplit(SplitResult("", "", f"{target}{ending}", parts.query, parts.fragment))
+    root = "../" * (here.count("/") + 1) if here else ""
+    if address.startswith(root):  # nearly all: what remains is the same on every page of that depth
+        return _from_root(address.removeprefix(root), root, chosen)
+    path, mark, query = address.partition("?")
+    ending = "/" if path.endswith(("/", ".")) else ""
+    return _from_root(f"{normpath(join(here, path))}{ending}{mark}{query}", root, chosen)
+
+
+@lru_cache(maxsize=4096)
+def _from_root(address: str, root: str, chosen: frozenset[str]) -> str:
+    path, mark, query = address.partition("?")
+    target = normpath(unquote(path))
+    for name in (normpath(join(target, "index.html")), target):
+        if name in chosen:
+            return f"{root}{quote(name)}{mark}{query}"
+    return f"{SITE}{address.lstrip('/')}"
 
 
 def _index(index: bytes) -> bytes:

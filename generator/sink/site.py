@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
 import os
+import platform
 import re
 import subprocess
 import sys
+import zlib
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path, PurePosixPath
 
 from generator.address import offline_copy
+from generator.cache import Cache, code_digest, key_of
 from generator.model.library import Library
+from generator.places import CACHE
 from generator.sink.kept import with_worker
-from generator.sink.offline import copy_for_disk
+from generator.sink.offline import copy_for_disk, page_with_size
 from generator.sink.staging import NotWritten, staging_beside, swap_in
 
 _ID = re.compile(r'\sid="([^"]+)"')
@@ -60,12 +66,16 @@ def _wait_for(engine: subprocess.Popen[str]) -> None:
         raise NotWritten(f"the site engine refused the site:\n{said}")
 
 
-def add_offline(site: Path, library: Library) -> None:
+def add_offline(site: Path, library: Library, cache: Cache = CACHE) -> None:
     """Add to a built site what makes it answer without a connection: a copy to download, and the service worker."""
     files = {path.relative_to(site).as_posix(): path.read_bytes() for path in sorted(site.rglob("*")) if path.is_file()}
+    digests = {name: hashlib.sha256(content).hexdigest() for name, content in files.items()}
     name = offline_copy(library.editions[-1].name if library.editions else None)
-    made = {name: copy_for_disk(files, PurePosixPath(name).stem), **with_worker(files)}
-    for path, content in made.items():
+    key = key_of("copy", name, json.dumps(digests), code_digest((Path(__file__).parent,)), platform.python_version(), zlib.ZLIB_RUNTIME_VERSION)
+    copy = cache.get_or_make(key, lambda: copy_for_disk(files, PurePosixPath(name).stem), newest_of="copy")
+    sized = page_with_size(files, copy)
+    digests |= {path: hashlib.sha256(content).hexdigest() for path, content in sized.items()}
+    for path, content in {name: copy, **sized, **with_worker(files, digests)}.items():
         target = site / path
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_bytes(content)

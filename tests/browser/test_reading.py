@@ -6,26 +6,9 @@ import re
 
 import pytest
 
-PAGES = ("", "chemistries/", "chemistries/lfp/", "chemistries/nmc/", "limits/", "about/")
 WIDTHS = (320, 360, 1350)
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture
-def without_scripts(browser):
-    context = browser.new_context(viewport={"width": 360, "height": 740}, java_script_enabled=False)
-    yield context.new_page()
-    context.close()
-
-
-@pytest.mark.parametrize("path", PAGES)
-def test_no_page_is_wider_than_the_screen(page, address, path):
-    page.goto(address + path)
-    for width in WIDTHS:
-        page.set_viewport_size({"width": width, "height": 740})
-        over = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
-        assert over <= 0, f"{over} px too wide at {width}"
 
 
 TOUCHING = """() => [...document.querySelectorAll('svg.ruler')].flatMap(svg => {
@@ -49,10 +32,10 @@ def test_labels_of_the_ruler_never_touch(page, address, path):
 
 def until(page, script: str) -> None:
     """Wait for a script to be true, without the evaluated text that the policy forbids."""
-    for _ in range(50):
+    for _ in range(250):
         if page.evaluate(script):
             return
-        page.wait_for_timeout(100)
+        page.wait_for_timeout(20)
     raise AssertionError(f"never true: {script}")
 
 
@@ -67,15 +50,6 @@ def test_ruler_marks_stand_where_the_strip_says(page, address):
     for word, name in (("Empty", "empty"), ("Storage", "storage"), ("Nominal", "nominal"), ("Full", "full")):
         volts = next(float(re.match(r"[\d.]+", text).group()) for key, text in printed.items() if key.startswith(word))
         assert shares[name] == pytest.approx((volts - 0.5) / 4.5, abs=0.004)
-
-
-def test_a_stranger_reaches_a_charge_limit_in_one_tap(page, address):
-    page.goto(address)
-    page.locator(".picks a", has_text=re.compile("^LFP$")).click()
-    target = page.locator("[id='charge-voltage-max.standard']")
-    target.wait_for()
-    until(page, "document.getElementById('charge-voltage-max.standard').getBoundingClientRect().top < innerHeight")
-    assert re.search(r"3\.6\d\sV", target.inner_text())
 
 
 def column(page, index: int) -> list[float]:
@@ -131,18 +105,10 @@ def test_filter_keeps_its_state_in_the_address(page, address):
     assert page.locator("#limits-table tbody:visible", has_text="Maximum charge voltage").count() == 0
 
 
-@pytest.mark.parametrize("query", ("?task=nonsense&family=%3Cscript%3E", "?task=&family=", "?family=lithium-ion&family=x"))
-def test_filter_bears_any_address(page, address, query):
-    page.goto(address + "limits/" + query)
-    assert shown_rows(page) > 0
-
-
-def test_a_link_to_a_value_opens_its_fold(page, address, library):
-    value = library.chemistries["lfp"].values[-1]
-    page.goto(f"{address}chemistries/lfp/#{value.anchor}")
-    row = page.locator(f"[id='{value.anchor}']")
-    row.wait_for(state="visible")
-    assert row.is_visible()
+def test_filter_bears_any_address(page, address):
+    for query in ("?task=nonsense&family=%3Cscript%3E", "?task=&family=", "?family=lithium-ion&family=x"):
+        page.goto(address + "limits/" + query)
+        assert shown_rows(page) > 0, query
 
 
 def test_everything_is_there_without_scripts(without_scripts, address, library):
@@ -160,9 +126,8 @@ def test_everything_is_there_without_scripts(without_scripts, address, library):
 
 
 @pytest.mark.parametrize(("scheme", "expected"), (("light", "default"), ("dark", "slate")))
-def test_palette_follows_the_system_and_the_switch_is_remembered(browser, address, scheme, expected):
-    context = browser.new_context(viewport={"width": 360, "height": 740}, color_scheme=scheme)
-    page = context.new_page()
+def test_palette_follows_the_system_and_the_switch_is_remembered(opened, address, scheme, expected):
+    page = opened(color_scheme=scheme)
     page.goto(address)
     shown = "document.body.getAttribute('data-md-color-scheme')"
     assert page.evaluate(shown) == expected
@@ -170,14 +135,12 @@ def test_palette_follows_the_system_and_the_switch_is_remembered(browser, addres
     until(page, f"{shown} !== '{expected}'")
     page.goto(address + "about/")
     assert page.evaluate(shown) != expected
-    context.close()
 
 
 def test_search_fetches_its_index_only_when_asked(page, address):
     asked = []
     page.on("request", lambda request: asked.append(request.url) if "search_index" in request.url else None)
-    page.goto(address + "about/")
-    page.wait_for_timeout(600)
+    page.goto(address + "about/", wait_until="networkidle")  # half a second without a request
     assert asked == []
     page.locator("label[for=__search]").first.click()
     page.locator("input.md-search__input").fill("iron phosphate")
@@ -201,30 +164,11 @@ def test_every_tag_leads_to_a_row_of_the_page(page, address):
     assert lost == []
 
 
-def test_print_shows_the_evidence_and_hides_the_tools(page, address):
-    page.goto(address + "chemistries/lfp/")
-    page.emulate_media(media="print")
-    assert not page.locator(".masthead__tools").is_visible()
-    assert page.locator("h1").is_visible()
-    page.evaluate("dispatchEvent(new Event('beforeprint'))")
-    assert page.locator("details.evidence:not([open])").count() == 0
-
-
-def test_forced_colours_keep_the_marks_visible(browser, address):
-    context = browser.new_context(viewport={"width": 360, "height": 740}, forced_colors="active")
-    page = context.new_page()
-    page.goto(address + "chemistries/lfp/")
-    strokes = page.evaluate("getComputedStyle(document.querySelector('.ruler-mark')).stroke !== getComputedStyle(document.body).backgroundColor")
-    assert strokes
-    context.close()
-
-
-def test_reduced_motion_is_respected(browser, address):
+def test_reduced_motion_is_respected(page, address):
     durations = {}
+    page.set_viewport_size({"width": 1350, "height": 900})
+    page.goto(address + "about/")
     for wish in ("reduce", "no-preference"):
-        context = browser.new_context(viewport={"width": 1350, "height": 900}, reduced_motion=wish)
-        page = context.new_page()
-        page.goto(address + "about/")
+        page.emulate_media(reduced_motion=wish)
         durations[wish] = page.evaluate("getComputedStyle(document.querySelector('.md-search__inner')).transitionDuration")
-        context.close()
     assert durations["reduce"] == "0s" != durations["no-preference"]

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from mkdocs.config import load_config
-from mkdocs.structure.files import Files
+from mkdocs.structure.files import get_files
 
 from generator.build import ROOT, build
 from generator.sink.folder import write_folder
@@ -26,13 +26,13 @@ def test_both_sinks_give_the_same_bytes(library, tmp_path):
     files = build(library).files()
     write_folder(files, ROOT / "docs", tmp_path / "out")
     config = load_config(str(ROOT / "mkdocs.yml"))
-    handed = Files([])
+    handed = get_files(config)
     config.plugins._current_plugin = "cell-almanac"  # what the engine sets while it runs the plugin
     config.plugins["cell-almanac"].on_startup(command="build", dirty=False)
     config.plugins["cell-almanac"].on_files(handed, config)
     config.site_dir = str(tmp_path / "site")
     config.plugins["cell-almanac"].on_post_build(config)
-    by_plugin = {file.src_uri: file.content_bytes for file in handed}
+    by_plugin = {file.src_uri: file.content_bytes for file in handed if file.src_uri in files}  # the others are hand-written
     by_plugin |= {path.relative_to(tmp_path / "site").as_posix(): path.read_bytes() for path in (tmp_path / "site").rglob("*") if path.is_file()}
     written = {path: (tmp_path / "out" / path).read_bytes() for path in files}
     assert by_plugin == written == files

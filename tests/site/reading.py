@@ -9,12 +9,16 @@ from urllib.parse import unquote, urljoin, urlsplit
 
 VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
 QUIET = frozenset({"script", "style", "template", "code", "pre", "textarea"})
+QUOTED = frozenset({"tag", "locator", "where", "quoted"})
 BLOCKS = frozenset("p li td th dt dd h1 h2 h3 h4 caption figcaption div section article summary option label tr ul ol dl table".split())
 
 
 @dataclass
 class Page:
-    """One built page; ``prose`` is the visible text of its article, one string a block."""
+    """One built page; ``prose`` is the visible text of its article, one string a block.
+
+    Left out of prose: code, and what quotes a publication (source tags, titles, places within it), known by class.
+    """
 
     path: str
     ids: list[str] = field(default_factory=list)
@@ -31,7 +35,7 @@ class Page:
 class _Reader(HTMLParser):
     def __init__(self, page: Page) -> None:
         super().__init__(convert_charrefs=True)
-        self.page, self.stack, self.text = page, [], []
+        self.page, self.stack, self.quoted, self.text = page, [], [], []
 
     def handle_starttag(self, tag: str, attrs: list) -> None:
         page, given = self.page, {name: value or "" for name, value in attrs}
@@ -53,18 +57,21 @@ class _Reader(HTMLParser):
             self._flush()
         if tag not in VOID:
             self.stack.append(tag)
+            self.quoted.append(bool(QUOTED & set(given.get("class", "").split())))
 
     def handle_startendtag(self, tag: str, attrs: list) -> None:
         self.handle_starttag(tag, attrs)
         if tag not in VOID:
             self.stack.pop()
+            self.quoted.pop()
 
     def handle_endtag(self, tag: str) -> None:
         if tag in BLOCKS:
             self._flush()
         if tag in self.stack:
             while self.stack.pop() != tag:
-                pass
+                self.quoted.pop()
+            self.quoted.pop()
 
     def handle_data(self, data: str) -> None:
         inside = self.stack
@@ -74,7 +81,7 @@ class _Reader(HTMLParser):
             self.page.title += data
         elif "caption" in inside:
             self.page.tables[-1] += data
-        if "article" in inside and not QUIET & set(inside):
+        if "article" in inside and not QUIET & set(inside) and not any(self.quoted):
             self.text.append(data)
 
     def _flush(self) -> None:

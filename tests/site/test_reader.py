@@ -1,4 +1,4 @@
-"""A held-out reader goes over the built site: links, anchors, pictures, tables, titles, policy."""
+"""A held-out reader goes over the built site: links, anchors, pictures, tables, titles, policy, and one way of writing."""
 
 from __future__ import annotations
 
@@ -105,3 +105,49 @@ def test_the_parser_of_browsers_finds_no_error(pages, site):
         parser.parse((site / path).read_text("utf-8"))
         wrong += [f"{path}: {code} at {position}" for position, code, _ in parser.errors]
     complain(wrong)
+
+
+# One way of writing: British spelling, but sulfur as IUPAC has it (Nomenclature of Inorganic Chemistry 2005); a true minus
+# and plus-minus; degrees with their sign; ranges with "to"; dates as ISO 8601; no commas among digits. The signs and the
+# spaces are those of the SI Brochure (9th edition, 5.4).
+STYLE = {
+    "cut-off, not cutoff": r"(?i)\bcutoffs?\b",
+    "data sheet, not datasheet": r"(?i)\bdatasheets?\b",
+    "British spelling": r"(?i)\b(?:colors?|(?<!cobalt )aluminum|centers?|fibers?|gray|behaviors?|label(?:ed|ing)|model(?:ed|ing)|neighbors?|vapor|catalog|aging|characteri[z]\w+|stabili[z]\w+)\b",
+    "sulfur, not sulphur": r"(?i)\bsulph",
+    "\u00b1, not +-": r"\+/?-(?= ?\d)",
+    "\u2212 before a number, not a hyphen": r"(?<![^\s(\[=])-\d",
+    "\u00b0C and \u00b0F, not degC": r"\bdeg ?[CF]\b",
+    "ISO dates": r"\b\d{1,2}/\d{1,2}/\d{4}\b|\b(?:January|February|March|April|May|June|July|August|September|October|November|December) \d{1,2}, \d{4}\b",
+    "no comma among digits": r"(?<![\d,])\d{1,3}(?:,\d{3})+(?![\d,])",
+    "to between the ends of a range": r"\d ?[\u2013\u2014] ?\d|(?<![\w./-])\d+(?:\.\d+)? ?- ?\d+(?:\.\d+)? (?:V|A|Ah|mAh|mm|g|kg|%|\u00b0C|C|cycles|months|years)\b",
+}
+# Words people type are listed as they type them; frozen editions quote what they said.
+_AS_TYPED = ("find/", "changes/", "404.html")
+
+
+def test_prose_is_written_in_one_way(pages, library):
+    titles = {" ".join(source.title.split()) for source in library.sources.values()}
+    wrong = []
+    for path, page in pages.items():
+        if path.startswith(_AS_TYPED):
+            continue
+        for block in page.prose:
+            if block in titles:
+                continue
+            wrong += [f"{path}: {rule}: ...{block[max(0, m.start() - 30):m.end() + 30]}..." for rule, pattern in STYLE.items() for m in re.finditer(pattern, block)]
+    assert sum(len(page.prose) for page in pages.values()) > 20_000  # it did read
+    complain(sorted(set(wrong)))
+
+
+def test_each_rule_of_writing_can_fail():
+    bad = ("cutoff", "a datasheet", "color", "sulphuric", "+-5", "at -5", "5 degC", "3/4/2026", "12,500", "5-10 V")
+    assert [rule for (rule, pattern), text in zip(STYLE.items(), bad, strict=True) if not re.search(pattern, text)] == []
+
+
+def test_a_temperature_in_a_caution_stands_in_both_scales(pages):
+    """Read on two sides of an ocean: where a sentence forbids, Fahrenheit stands beside Celsius."""
+    forbids = re.compile(r"(?i)\b(?:never|do not|must not|no charging)\b[^.;:]*?\d\s\u00b0C")
+    found = [(path, block) for path, page in pages.items() for block in page.prose if forbids.search(block)]
+    assert len(found) > 20
+    complain([f"{path}: {block[:120]}" for path, block in found if "\u00b0F" not in block])
