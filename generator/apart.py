@@ -8,6 +8,7 @@ import sys
 import threading
 from collections.abc import Callable
 from contextlib import suppress
+from functools import cache as once
 from multiprocessing.connection import Connection
 
 
@@ -35,7 +36,7 @@ def apart(make: Callable[[], bytes]) -> Callable[[], bytes]:
             reader.close()
             process.join()
 
-    return wait
+    return once(wait)
 
 
 def _send(make: Callable[[], bytes], reader: Connection, writer: Connection) -> None:

@@ -9,7 +9,7 @@ from generator.author import AuthorView
 from generator.build import begin
 from generator.problem import Refused
 from generator.set_aside import put_back, set_aside
-from generator.theme_html import SHEET, finish_page, take_sheets
+from generator.theme_html import SHEET, finish_page
 
 
 class GeneratorPlugin(BasePlugin):
@@ -31,8 +31,10 @@ class GeneratorPlugin(BasePlugin):
             if shown.get(path) == content:
                 file.is_modified = lambda: False  # `mkdocs serve --dirty` then leaves the page as it is
             files.append(file)
-        files.append(File.generated(config, SHEET, content=take_sheets(files, config.extra_css)))
-        config.extra_css = [SHEET]
+        sheets, config.extra_css = [files.get_file_from_path(path) for path in config.extra_css], [SHEET]
+        for sheet in sheets:
+            files.remove(sheet)
+        files.append(File.generated(config, SHEET, content="\n".join(sheet.content_string for sheet in sheets)))
         return files
 
     def on_post_build(self, config: MkDocsConfig) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import shutil
 from pathlib import Path
@@ -61,6 +62,11 @@ _RECORD: dict[str, Any] = {
 def record(**changes: Any) -> dict[str, Any]:
     """Return a fresh copy of the made-up record, with keys replaced."""
     return {**json.loads(json.dumps(_RECORD)), **changes}
+
+
+def digests(folder: Path) -> dict[str, str]:
+    """Return the SHA-256 of every file below a folder, by path: two folders are the same when these are."""
+    return {p.relative_to(folder).as_posix(): hashlib.sha256(p.read_bytes()).hexdigest() for p in sorted(folder.rglob("*")) if p.is_file()}
 
 
 def write_data(folder: Path, made: dict[str, Any] | None = None, *, retired: list[dict[str, str]] | None = None, sources: list[dict[str, Any]] | None = None) -> Path:

@@ -12,7 +12,7 @@ FILES = sorted((ROOT / "generator").rglob("*.py"))
 
 # In the order the data flow. A module may import its own stage and the stages before it.
 STAGES = (
-    ("problem", "read_yaml", "read", "read_json", "tree", "stating", "cache", "apart", "check", "model", "editions", "compute", "draw")
+    ("problem", "read_yaml", "read", "read_json", "tree", "statement_ids", "stating", "cache", "apart", "check", "model", "editions", "compute", "draw")
     + ("pages", "cite", "export", "build", "author", "sink", "cli")
 )
 # Modules outside the flow: texts every stage may use, and the two ends.

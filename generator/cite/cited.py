@@ -101,7 +101,7 @@ class Citer:
         """
         found = self.items.get(id) or self._stated.get(id)
         if found is None:
-            raise UnknownId(id, self.hint(f"{id}.standard" if id.count(".") == 1 else id))
+            raise UnknownId(id, self.hint(full_id(id)))
         return found
 
     @cached_property
@@ -160,6 +160,11 @@ class Citer:
             return "before the first edition"
         newest = self.library.editions[-1]
         return f"{'changed' if newest.row(id) else 'added'} since edition {newest.name}, not yet in an edition"
+
+
+def full_id(id: str) -> str:
+    """Return the whole id: ``subject.quantity`` alone means the stated figure of variant standard."""
+    return f"{id}.standard" if id.count(".") == 1 else id
 
 
 def plain(text: str) -> str:

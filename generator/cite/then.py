@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.address import SITE
-from generator.cite.cited import Cited, Citer, Origin, UnknownId, plain
+from generator.cite.cited import Cited, Citer, Origin, UnknownId, full_id, plain
 from generator.model.edition import PARTS, Edition, Row
 from generator.model.library import Library
 from generator.model.subject import Condition
@@ -36,7 +36,7 @@ def cited_then(citer: Citer, id: str, edition: Edition) -> Cited:
 
     Raises UnknownId when the edition has no such id.
     """
-    full = f"{id}.standard" if id.count(".") == 1 else id
+    full = full_id(id)
     part = next((part for part in PARTS if full in edition.part(part)), None)
     if part is None:
         hint = nearest(full, (known for each in PARTS for known in edition.part(each)))
@@ -72,7 +72,7 @@ def changed_since(citer: Citer, id: str) -> tuple[Edition, str] | None:
 
 def now_words(citer: Citer, id: str) -> str:
     """Return what stands now in the place of an id of an earlier edition, with the address that answers."""
-    full = f"{id}.standard" if id.count(".") == 1 else id
+    full = full_id(id)
     item = citer.items.get(full)
     if item is None:
         return citer.hint(full)

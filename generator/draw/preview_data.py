@@ -6,19 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.compute.label import Explanation
-from generator.compute.label_words import cells, empty_text, full_text
-from generator.compute.pack import pack_volts
+from generator.compute.label_voltages import EMPTY, FIVE, FULL, safe_voltages
+from generator.compute.label_words import cells
 from generator.draw.axis import CELL_AXIS, Axis, axis_for, volts_text
 from generator.model.subject import Subject
 
-_EMPTY, _STORAGE, _NOMINAL, _FULL, _NEVER_ABOVE = "empty", "storage", "nominal", "full", "never above"
-_MARKS = (
-    (_EMPTY, "discharge-cutoff-voltage"),
-    (_STORAGE, "storage-voltage"),
-    (_NOMINAL, "nominal-voltage"),
-    (_FULL, "charge-voltage-max"),
-    (_NEVER_ABOVE, "charge-voltage-absolute-max"),
-)
 LABEL_CAUTION = "A label proves nothing: count the cells first"
 
 
@@ -44,8 +36,8 @@ class Preview:
 
 def preview_of(subject: Subject) -> Preview:
     """Return what the picture of a chemistry shows."""
-    volts = {name: subject.volts(quantity) for name, quantity in _MARKS}
-    return Preview(subject.abbreviation, subject.name, _marks(volts.items()), volts[_EMPTY], volts[_FULL], _window(subject))
+    volts = {name: subject.volts(quantity) for name, quantity in FIVE}
+    return Preview(subject.abbreviation, subject.name, _marks(volts.items()), volts[EMPTY], volts[FULL], _window(subject))
 
 
 def _window(subject: Subject) -> str:
@@ -69,23 +61,7 @@ def label_preview(volts: float, likely: Sequence[Explanation], chemistries: Mapp
     name = f"{cells(first.series)} of {first.group.name}{f', or {others} other pack' + 's' * (others > 1) if others else ''}"
     primary = not chemistries[first.best.chemistry].rechargeable
     caution = "Never charge: primary cells" if primary else LABEL_CAUTION
-    return Preview(f"{volts:g} V", f"{name[:1].upper()}{name[1:]}", _marks(given.items()), given[_EMPTY], given[_FULL], caution, axis_for(known))
-
-
-def safe_voltages(explanation: Explanation, chemistries: Mapping[str, Subject]) -> dict[str, float | None]:
-    """Return the five voltages of a pack by name [V]: the best reading's, with the safe ends of all that the pack may be."""
-    row = explanation.best.row
-    empty, full = explanation.safe_empty_v, explanation.safe_full_v
-    limits = [pack_volts(chemistries[r.chemistry], _MARKS[-1][1], r.series, r.variant) for r in explanation.readings]
-    never = min((v for v in limits if v is not None), default=None)
-    return {
-        _EMPTY: None if empty is None else float(empty_text(empty)),
-        _STORAGE: None if row.storage_v is None else round(row.storage_v, 2),
-        _NOMINAL: round(row.nominal_v, 2),
-        _FULL: None if full is None else float(full_text(full)),
-        # A limit below the voltage to charge to belongs to another reading: showing it would contradict the picture.
-        _NEVER_ABOVE: None if never is None or full is None or never < full else float(full_text(never)),
-    }
+    return Preview(f"{volts:g} V", f"{name[:1].upper()}{name[1:]}", _marks(given.items()), given[EMPTY], given[FULL], caution, axis_for(known))
 
 
 def _marks(named: Iterable[tuple[str, float | None]]) -> tuple[tuple[str, float], ...]:

@@ -12,7 +12,8 @@ from generator.model.label import Labels, labels_from
 from generator.model.published import Published, published_from
 from generator.model.size import Size, sizes_from
 from generator.model.statement import Statement, statements_from
-from generator.model.subject import Remark, Stated, Subject, Value, subject_from
+from generator.model.subject import Remark, Stated, Subject, Value
+from generator.model.subject_from import subject_from
 from generator.model.vocabulary import Quantity, Source, Unit, quantities_from, sources_from, units_from
 from generator.tree import Tree
 

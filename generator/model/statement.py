@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from generator.check.statement_ids import statement_address, statement_ids
+from generator.statement_ids import statement_address, statement_ids
 from generator.model.designation import Designation
 from generator.model.label import Evidence, Label, Labels
 from generator.model.size import Size, figure_words

@@ -11,7 +11,7 @@ import jinja2
 from markupsafe import Markup, escape
 
 from generator.pages import format as fmt
-from generator.check import statement_ids
+from generator import statement_ids
 from generator.pages import linked_data, reporting, retired, sections, sentences, tags
 
 TEMPLATES = Path(__file__).parent / "templates"

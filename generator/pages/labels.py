@@ -9,13 +9,14 @@ from markupsafe import Markup
 
 from generator.address import label_picture
 from generator.address import label_slug as slug
-from generator.compute.label import Explanation, Reading
+from generator.compute.label import Explanation
 from generator.compute.label import likely as likely_of
+from generator.compute.label_voltages import EMPTY, FULL, safe_voltages
 from generator.compute.label_lookup import MESSAGES
 from generator.compute.label_words import empty_text, full_text
 from generator.compute.measured import PERCENT_SHOWN, RestTable
 from generator.compute.results import Results
-from generator.draw.preview_data import label_preview, safe_voltages
+from generator.draw.preview_data import label_preview
 from generator.draw.ruler import RulerRow, pack_axis, ruler_svg
 from generator.model.label import READING_WORDS
 from generator.model.library import Library
@@ -125,7 +126,7 @@ def _row(explanation: Explanation, chemistries: Mapping[str, Subject]) -> RulerR
     volts, several = safe_voltages(explanation, chemistries), len(explanation.readings) > 1
     row, subject = explanation.best.row, chemistries[explanation.best.chemistry]
     name = f"{explanation.series} \u00d7 {subject.abbreviation}{' and like' if several else ''}"
-    return RulerRow(name, volts["empty"], row.storage_v, row.nominal_v, volts["full"], f"../../chemistries/{subject.id}/")
+    return RulerRow(name, volts[EMPTY], row.storage_v, row.nominal_v, volts[FULL], f"../../chemistries/{subject.id}/")
 
 
 def _rest(likely: Sequence[Explanation], library: Library, results: Results) -> list[RestColumn]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from generator.check.statement_ids import COLLECTIONS, statement_address
+from generator.statement_ids import COLLECTIONS, statement_address
 from generator.model.library import Library, Retired
 from generator.model.subject import Subject
 
@@ -40,6 +40,5 @@ def _rows(found: list[Retired], library: Library, root: str) -> Markup:
 
 def _row(retired: Retired, library: Library, root: str) -> Markup:
     moved = _MOVED.format(address=root + answered_at(retired.moved_to, library), id=retired.moved_to) if retired.moved_to else ""
-    statement = retired.id.split(".")[0] in COLLECTIONS
-    anchor = statement_address(retired.id).partition("#")[2] if statement else retired.id.split(".", 1)[1]
+    anchor = answered_at(retired.id, library).partition("#")[2]
     return _ROW.format(anchor=anchor, because=retired.because, moved=moved)

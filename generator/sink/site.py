@@ -11,13 +11,14 @@ import subprocess
 import sys
 import zlib
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path, PurePosixPath
 
 from generator.address import offline_copy
 from generator.cache import Cache, code_digest, key_of
 from generator.model.library import Library
+from generator.pages.retired import answered_at
 from generator.places import CACHE
 from generator.sink.kept import with_worker
 from generator.sink.offline import copy_for_disk, page_with_size
@@ -82,17 +83,23 @@ def add_offline(site: Path, library: Library, cache: Cache = CACHE) -> None:
 
 
 def missing_anchors(library: Library, site: Path) -> list[str]:
-    """Return the ids of values, stated figures, remarks and retired ids that do not stand exactly once on their subject's page."""
+    """Return the addresses of values, stated figures, remarks, statements and retired ids that do not stand exactly once on their page."""
+    wanted: dict[str, list[str]] = {}
+    for page, anchor in _places(library):
+        wanted.setdefault(page, []).append(anchor)
     missing = []
-    retired_ids = [r.id for r in library.retired]
-    for subject in library.subjects():
-        page = site / subject.page / "index.html"
-        counts = Counter(_ID.findall(page.read_text("utf-8")) if page.exists() else ())
-        retired = (name.removeprefix(f"{subject.id}.") for name in retired_ids if name.startswith(f"{subject.id}."))
-        wanted = _anchors(subject.values), _anchors(subject.stated), (f"remark.{r.key}" for r in subject.remarks), retired
-        missing += [f"{subject.id}#{anchor}" for group in wanted for anchor in group if counts[anchor] != 1]
+    for page, anchors in wanted.items():
+        path = site / page / "index.html"
+        counts = Counter(_ID.findall(path.read_text("utf-8")) if path.exists() else ())
+        missing += [f"{page}#{anchor}" for anchor in anchors if counts[anchor] != 1]
     return missing
 
 
-def _anchors(items: Iterable) -> Iterable[str]:
-    return (item.anchor for item in items)
+def _places(library: Library) -> Iterator[tuple[str, str]]:
+    """Yield page and anchor of everything that has a permanent id."""
+    for subject in library.subjects():
+        yield from ((subject.page, item.anchor) for item in (*subject.values, *subject.stated, *subject.remarks))
+    yield from ((statement.page, statement.anchor) for statement in library.statements)
+    for retired in library.retired:
+        page, _, anchor = (answered_at(retired.id, library) or "").partition("#")
+        yield page, anchor

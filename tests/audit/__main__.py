@@ -16,15 +16,10 @@ from pathlib import Path
 from tests.audit.host import hosted
 from tests.audit.html_checker import html_errors
 from tests.audit.lighthouse import CATEGORIES, MODES, Score, one_run, score
+from tests.chromium import chromium
 
 PAGES = {"start": "", "chemistry": "chemistries/lfp/", "label": "labels/10.8-v/", "limits": "limits/", "worksheet": "building/worksheet/"}
 RUNS = 3
-
-
-def chromium() -> str | None:
-    """Return the path of a Chromium, or None."""
-    names = (os.environ.get("CHROMIUM"), "chromium", "chromium-browser", "google-chrome")
-    return next((found for name in names if name and (found := shutil.which(name))), None)
 
 
 def audit_html(tools: Path, site: Path) -> int:

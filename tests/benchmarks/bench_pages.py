@@ -14,7 +14,6 @@ from __future__ import annotations
 import gzip
 import json
 import re
-import shutil
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
@@ -22,7 +21,7 @@ from pathlib import Path
 from generator.build import ROOT, load
 from generator.sink.site import build_site
 from tests.audit.host import Host, hosted
-from tests.conftest import CHROMIUM_FLAGS
+from tests.chromium import FLAGS, chromium
 
 BAR_KB = 130
 SVG_BAR_KB = 6
@@ -73,11 +72,11 @@ def measured(site: Path) -> Iterator[tuple[str, int, int, int]]:
     """Yield (address, bytes by the browser, bytes by the host, requests) of each chosen page."""
     from playwright.sync_api import sync_playwright
 
-    path = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+    path = chromium()
     if path is None:
         raise SystemExit("Page weights need Chromium; run tests/browser/need_chromium.")
     with hosted(site) as host, sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=CHROMIUM_FLAGS)
+        browser = playwright.chromium.launch(executable_path=path, args=FLAGS)
         for address in chosen(site):
             yield address, *first_visit(browser, host, address)
         browser.close()

@@ -10,6 +10,7 @@ from __future__ import annotations
 import pytest
 
 from tests.audit.host import hosted
+from tests.chromium import FLAGS, chromium
 
 PHONE = {"width": 360, "height": 740}
 DESK = {"width": 1350, "height": 900}
@@ -20,6 +21,19 @@ def address(site):
     """Address of the served site, ending in '/'; compressed and kept alive, with the headers a host is asked to send."""
     with hosted(site) as host:
         yield host.address
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """Debian's Chromium; the test fails, not skips, where it is missing: `make test` installs it."""
+    from playwright.sync_api import sync_playwright
+
+    path = chromium()
+    assert path, "Chromium is missing; run tests/browser/need_chromium"
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=path, args=FLAGS)
+        yield started
+        started.close()
 
 
 @pytest.fixture(scope="session")
@@ -62,13 +76,19 @@ def forget(page, address) -> None:
         session.detach()
 
 
+def watched(page, allowed: str):
+    """Return the page and the list of what it should not have done: requests elsewhere, script errors, policy violations."""
+    complaints: list[str] = []
+    page.on("request", lambda r: complaints.append(f"request to {r.url}") if not r.url.startswith((allowed, "data:", "blob:", "about:")) else None)
+    page.on("pageerror", lambda error: complaints.append(f"script error: {error}"))
+    page.on("console", lambda m: complaints.append(f"console: {m.text}") if m.type == "error" else None)
+    return page, complaints
+
+
 @pytest.fixture
 def page(opened, address):
     """A phone-sized page on which any request to another origin, script error or policy violation fails the test."""
-    page, complaints = opened(), []
-    page.on("request", lambda r: complaints.append(f"request to {r.url}") if not r.url.startswith((address, "data:", "blob:")) else None)
-    page.on("pageerror", lambda error: complaints.append(f"script error: {error}"))
-    page.on("console", lambda m: complaints.append(f"console: {m.text}") if m.type == "error" else None)
+    page, complaints = watched(opened(), address)
     yield page
     assert not complaints, complaints
 

@@ -11,7 +11,7 @@ import yaml
 from generator.address import edit_address, report_address
 from generator.build import ROOT
 from generator.check.edition import FIELDS
-from generator.check.statement_ids import statement_address
+from generator.statement_ids import statement_address
 from generator.cite.cited import Citer, UnknownId
 from generator.cite.styles import STYLES, citation
 from generator.cite.then import UnknownEdition, cited_then, edition_named

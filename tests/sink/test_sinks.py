@@ -16,10 +16,7 @@ from mkdocs.structure.files import get_files
 from generator.build import ROOT, build
 from generator.sink.folder import write_folder
 from generator.sink.site import build_site, missing_anchors
-
-
-def digests(folder: Path) -> dict[str, str]:
-    return {p.relative_to(folder).as_posix(): hashlib.sha256(p.read_bytes()).hexdigest() for p in sorted(folder.rglob("*")) if p.is_file()}
+from tests.made_up import digests
 
 
 def test_both_sinks_give_the_same_bytes(library, tmp_path):
@@ -52,7 +49,7 @@ def test_a_figure_that_is_not_shown_fails_the_build(library, site, tmp_path):
     page = copy / subject.page / "index.html"
     anchor = subject.values[0].anchor
     page.write_text(page.read_text("utf-8").replace(f'id="{anchor}"', "", 1), "utf-8")
-    assert missing_anchors(library, copy) == [f"{subject.id}#{anchor}"]
+    assert missing_anchors(library, copy) == [f"{subject.page}#{anchor}"]
 
 
 def test_two_builds_give_the_same_bytes(library, site, tmp_path, monkeypatch):

@@ -8,7 +8,7 @@ from typing import Any
 
 from generator.check.corpus import Corpus
 from generator.check.edition import FIELDS, FORMAT, digest
-from generator.check.statement_ids import COLLECTIONS, ROUNDED, statement_ids
+from generator.statement_ids import COLLECTIONS, ROUNDED, statement_ids
 from generator.problem import Problem, nearest
 from generator.read import Document
 

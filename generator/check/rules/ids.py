@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import PurePosixPath
 
 from generator.check.corpus import Corpus
-from generator.check.statement_ids import STATEMENT_FILES
+from generator.statement_ids import STATEMENT_FILES
 from generator.problem import Problem, nearest
 
 
