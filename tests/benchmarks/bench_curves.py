@@ -4,11 +4,13 @@ Bars (house plan, section 8): at most 3 mV RMS up to 1C and 10 mV above, at leas
 faster per curve than the library at equal accuracy; all curves of the site in 8 s on two cores.
 The library's columns need PyBaMM beside numpy and PyYAML (it is no dependency of the project).
 
-Equal accuracy: of a ladder of meshes the library runs on the coarsest whose error against the
-vectors of tests/reference (its own fine mesh) is no more than ours; error is the RMS over all
-curves compared. It uses its fastest solver at the solver's own default tolerances, and is asked
-for the vector's points and a hundred more. Times are CPU time of one thread, ours and the
-library's taken in turns, best of some, warm: models built, BLAS held to one thread.
+Equal accuracy: of a ladder of meshes the library runs on the coarsest whose error is no more than
+ours. Both errors are against the library's own limit of an infinitely fine mesh
+(tests/reference/limits.json): against its finite meshes it would be judged by its own kind, and we by
+what those miss. Error is the RMS over all curves compared. The library uses its fastest solver at the
+solver's own default tolerances, and is asked for the vector's points and a hundred more. Times are CPU
+time of one thread, ours and the library's taken in turns, best of some, warm: models built, BLAS held to
+one thread. Where there is no limit (other temperatures, BPX sets) errors are against curves.json.
 """
 
 from __future__ import annotations
@@ -33,7 +35,7 @@ ONE_THREAD = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "MKL_NUM_THRE
 DEFAULT_MESH = (20, (20, 20, 20))  # shells, points in x: the library's own default
 LADDER = (
     (10, (10, 10, 10)), (15, (15, 10, 15)), DEFAULT_MESH, (30, (20, 20, 20)), (40, (20, 20, 20)),
-    (30, (30, 20, 30)), (40, (40, 20, 40)), (60, (40, 20, 40)),
+    (30, (30, 20, 30)), (40, (40, 20, 40)), (60, (40, 20, 40)), (60, (60, 30, 60)), (80, (80, 40, 80)),
 )  # fmt: skip
 REPEATS = 5
 EXTRA_POINTS = 100
@@ -167,10 +169,10 @@ def library_of(data):
 
 def table(chosen, every_temperature) -> None:
     """Print the table and the time of the whole site's curves."""
-    reference = json.loads((ROOT / "tests/reference/curves.json").read_text())
-    print(f"error against {reference['library']} on a fine mesh; > where no mesh of the ladder is as accurate as ours")
+    reference, limits = (json.loads((ROOT / "tests/reference" / name).read_text()) for name in ("curves.json", "limits.json"))
+    print(f"error against the limit of {limits['library']} (* on a fine mesh); > where no mesh of the ladder is as accurate as ours")
     print(
-        f"{'set':<22}{'degC':>5}{'RMS mV':>7}{'Ah %':>7}{'pooled':>7}{'ours ms':>8}   "
+        f" {'set':<22}{'degC':>5}{'RMS mV':>7}{'Ah %':>7}{'pooled':>7}{'ours ms':>8}   "
         f"{'equal: mesh':<15}{'mV':>5}{'ms':>7}{'ratio':>7}{'default: mV':>11}{'ms':>4}{'ratio':>7}"
     )
     for cell_id in chosen or reference["cells"]:
@@ -178,8 +180,9 @@ def table(chosen, every_temperature) -> None:
         data = read_file(ROOT / "chemistry/cells" / f"{cell_id}.yml", cell_id).data
         cell, library = cell_from_data(data), library_of(data)
         for celsius in sorted({v["temperature_c"] for v in vectors}) if every_temperature else (25.0,):
-            here = [v for v in vectors if v["temperature_c"] == celsius]
-            print(row(cell, library, here, celsius), flush=True)
+            here = [v for v in limits["cells"].get(cell_id, []) if v["temperature_c"] == celsius]
+            mark = " " if here else "*"
+            print(mark + row(cell, library, here or [v for v in vectors if v["temperature_c"] == celsius], celsius), flush=True)
 
 
 def whole_site() -> None:

@@ -103,7 +103,7 @@ def test_landing_finds_the_stop_of_a_bent_curve():
     def events(dt):
         return np.stack([1.0 / (1.2 - dt) * -0.1 + 0.4, 1.0 + 0.0 * dt], axis=1)
 
-    bracket, ends = np.array([[0.0, np.inf]]), np.repeat(events(np.zeros(1))[:, None], 2, axis=1)
+    bracket, ends = np.array([[0.0, np.inf, 0.0]]), np.repeat(events(np.zeros(1))[:, None], 3, axis=1)
     dt = np.array([1.15])
     for count in range(30):
         found = events(dt)

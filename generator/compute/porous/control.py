@@ -14,6 +14,7 @@ FALL = 0.4  # of that in one step
 HEAVY = 6.0  # weight of an error there
 LIGHTEST = 0.5  # least weight of an error, however short the step
 SHUT = 1.0e-7  # bracket of a stop, share of the step
+NARROW = 0.02  # least share of the bracket by which it narrows
 
 
 def at_stop(found):
@@ -44,26 +45,41 @@ def next_step(dt, wrong, longest):
 def narrowed(bracket, ends, dt, found, over):
     """(bracket, ends) once a step dt gave the events `found`; `over` is past a stop.
 
-    The end that stays has its events halved (Illinois rule), or the secant would
-    creep along a bent curve.
+    The third place keeps the end that had to go, for the bend of the curve.
     """
     bracket, ends = bracket.copy(), ends.copy()
     side = over.astype(int)
     every = np.arange(len(dt))
-    stays = np.isfinite(bracket).all(axis=1)[:, None]
-    ends[every, 1 - side] *= np.where(stays, 0.5, 1.0)
+    bracket[:, 2], ends[:, 2] = bracket[every, side], ends[every, side]
     bracket[every, side] = dt
     ends[every, side] = found
     return bracket, ends
 
 
 def aim(bracket, ends):
-    """The step inside the bracket at which the first event should turn zero."""
-    low, high = ends[:, 0], ends[:, 1]
-    with np.errstate(divide="ignore", invalid="ignore"):
-        share = np.where(high < 0.0, low / (low - high), 1.0).min(axis=1)
-    share = np.minimum(np.maximum(share, 0.02), 0.98)
-    return bracket[:, 0] + share * (bracket[:, 1] - bracket[:, 0])
+    """The step inside the bracket at which the first event should turn zero.
+
+    Inverse parabola through the three points (Brent 1973, chapter 4), a straight line where
+    it leaves the bracket.
+    """
+    low, high = bracket[:, 0], bracket[:, 1]
+    with np.errstate(all="ignore"):
+        bent = _bent(bracket[:, :, None], ends)
+        below, above = ends[:, 0], ends[:, 1]
+        share = np.where(above < 0.0, below / (below - above), 1.0)
+        straight = low[:, None] + share * (high - low)[:, None]
+        inside = (above < 0.0) & (bent > low[:, None]) & (bent < high[:, None])
+        step = np.where(inside, bent, straight).min(axis=1)
+        near = NARROW * (high - low)  # nan for members that are not landing
+        return np.minimum(np.maximum(step, low + near), high - near)
+
+
+def _bent(at, value):
+    """Where the parabola of `at` over `value` is at value zero, (members, events)."""
+    (x0, x1, x2), (y0, y1, y2) = np.moveaxis(at, 1, 0), np.moveaxis(value, 1, 0)
+    first = x0 * y1 * y2 / ((y0 - y1) * (y0 - y2))
+    second = x1 * y0 * y2 / ((y1 - y0) * (y1 - y2))
+    return first + second + x2 * y0 * y1 / ((y2 - y0) * (y2 - y1))
 
 
 def is_shut(bracket):

@@ -61,8 +61,8 @@ class Run:
     time: np.ndarray
     dt: np.ndarray
     events: np.ndarray  # (members, 2) at the last accepted state
-    bracket: np.ndarray  # (members, 2) steps from there short of and past a stop
-    ends: np.ndarray  # (members, 2, 2) events at those two; past is inf if unknown
+    bracket: np.ndarray  # (members, 3) steps from there short of and past a stop, and a third
+    ends: np.ndarray  # (members, 3, 2) events at those; past is inf if unknown
     hour: np.ndarray  # (members,) s that the nominal capacity lasts
 
     def take(self, keep: np.ndarray) -> Run:
@@ -136,7 +136,7 @@ def _events(equations: Equations, row, cutoff_v: float):
 
 def _open_bracket(found):
     """No step known to pass a stop: (bracket, ends) for events `found`."""
-    bracket, ends = np.zeros((len(found), 2)), np.empty((len(found), 2, 2))
+    bracket, ends = np.zeros((len(found), 3)), np.empty((len(found), 3, 2))
     bracket[:, 1] = np.inf
     ends[:] = found[:, None]
     return bracket, ends

@@ -105,9 +105,11 @@ def _attempt(system: System, group: Members, state: State, dt, residual_v) -> Tr
     row = np.empty_like(ahead)
     converged = np.empty(count, dtype=bool)
     left, scarce = np.arange(count), SCARCE * system.cell.electrolyte.initial_mol_m3
-    for _ in range(PASSES):
+    for turn in range(PASSES):
         salt, z, voltage, converged[left] = _reaction(system, group, task, residual_v[left])
         row[left, place.salt], row[left, place.z], row[left, place.voltage] = salt, z, voltage
+        if turn == PASSES - 1:
+            break
         near = SALT_MISS * salt * np.minimum(salt / scarce, 1.0)
         missed = (np.abs(salt - task.guess) > near).any(axis=1)
         missed &= converged[left]

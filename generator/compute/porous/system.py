@@ -30,7 +30,7 @@ class Mesh:
     Modes are cheap where diffusivity is constant: `varying_modes` are used elsewhere.
     """
 
-    electrode: int = 6
+    electrode: int = 7
     separator: int = 2
     modes: int = 24
     varying_modes: int = 8
