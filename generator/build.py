@@ -14,7 +14,7 @@ from generator.cache import Cache, code_digest, key_of
 from generator.check import check
 from generator.compute.results import Results, compute
 from generator.draw import draw_all
-from generator.export import export_all
+from generator.export import export_all, page_of_data
 from generator.model.library import Library, library_from
 from generator.pages import render_all
 from generator.places import CACHE, DATA_DIR, ROOT
@@ -41,36 +41,36 @@ def _silent(stage: str) -> None:
 
 @dataclass(frozen=True, slots=True)
 class Begun:
-    """A build under way. ``texts``: pages and data files by path. ``figures``: waits for the pictures and returns them by path."""
+    """A build under way. ``pages``: by path. ``others``: waits for the pictures and data files and returns them by path."""
 
-    texts: Mapping[str, bytes]
-    figures: Callable[[], Mapping[str, bytes]]
+    pages: Mapping[str, bytes]
+    others: Callable[[], Mapping[str, bytes]]
 
     def files(self) -> dict[str, bytes]:
         """Return every generated file by its path below the site's source folder."""
-        return dict(sorted({**self.texts, **self.figures()}.items()))
+        return dict(sorted({**self.pages, **self.others()}.items()))
 
 
 def begin(data_dir: Path = DATA_DIR, cache: Cache = CACHE, report: Callable[[str], None] = _silent) -> Begun:
-    """Return the generated files of a data folder, their pictures perhaps still being drawn.
+    """Return the generated files of a data folder, pictures and data files perhaps still in the making.
 
     ``cache`` keeps all of them until the data, the code or a library changes. ``report`` is called with what is being done next,
     because a first build takes a while. Raises Refused with every problem when the data is not sound.
     """
     versions = (f"{name} {version(name)}" for name in _MAKERS)
     key = key_of("files", _digest(data_dir), platform.python_version(), *versions)
-    texts, figures = cache.get(key, newest_of="texts"), cache.get(key, newest_of="figures")
-    if texts is not None and figures is not None:
-        return Begun(unpacked(texts), lambda: unpacked(figures))
+    pages, others = cache.get(key, newest_of="pages"), cache.get(key, newest_of="others")
+    if pages is not None and others is not None:
+        return Begun(unpacked(pages), lambda: unpacked(others))
     begun = build(load(data_dir, cache), cache=cache, report=report)
-    cache.keep(key, packed(begun.texts), newest_of="texts")
+    cache.keep(key, packed(begun.pages), newest_of="pages")
 
-    def drawn() -> Mapping[str, bytes]:
-        files = begun.figures()
-        cache.keep(key, packed(files), newest_of="figures")
+    def made() -> Mapping[str, bytes]:
+        files = begun.others()
+        cache.keep(key, packed(files), newest_of="others")
         return files
 
-    return Begun(begun.texts, drawn)
+    return Begun(begun.pages, made)
 
 
 def generate(data_dir: Path = DATA_DIR, cache: Cache = CACHE, report: Callable[[str], None] = _silent) -> Mapping[str, bytes]:
@@ -108,13 +108,13 @@ def _digest(data_dir: Path) -> str:
 
 
 def build(library: Library, results: Results | None = None, cache: Cache = CACHE, report: Callable[[str], None] = _silent) -> Begun:
-    """Return the generated files of a library; a second process draws while this one writes texts."""
+    """Return the generated files of a library; a second process draws and writes data files while this one writes pages."""
     report("computing curves, labels and packs")
     results = results or compute(library, cache)
     report("drawing figures, writing pages and data files")
-    drawing = apart(lambda: packed(_bytes(draw_all(library, results, cache))))
-    texts = {**export_all(library, results), **render_all(library, results)}
-    return Begun(_bytes(texts), lambda: unpacked(drawing()))
+    others = apart(lambda: packed(_bytes({**draw_all(library, results, cache), **export_all(library, results)})))
+    pages = {**page_of_data(library, results), **render_all(library, results)}
+    return Begun(_bytes(pages), lambda: unpacked(others()))
 
 
 def _bytes(files: Mapping[str, str | bytes]) -> dict[str, bytes]:

@@ -7,6 +7,7 @@ import os
 import tempfile
 from collections.abc import Callable, Iterable
 from functools import cache as once
+from importlib.metadata import version
 from pathlib import Path
 
 _HASH_LENGTH = 64
@@ -101,3 +102,9 @@ def code_digest(places: Iterable[Path]) -> str:
             if path.suffix in _CODE:
                 parts += [path.name, path.read_bytes()]
     return key_of(*parts)
+
+
+@once
+def version_of(package: str) -> str:
+    """Return the version of an installed package, part of the key of what it made."""
+    return version(package)

@@ -24,7 +24,7 @@ class GeneratorPlugin(BasePlugin):
             self._begun = self._author.refresh() if self._author else begin()
         except Refused as refused:
             raise PluginError(f"the data has problems:\n{refused}") from None
-        for path, content in self._begun.texts.items():
+        for path, content in self._begun.pages.items():
             if files.get_file_from_path(path) is not None:
                 raise PluginError(f"docs/{path} has the name of a generated file; rename it")
             file = File.generated(config, path, content=content)
@@ -38,7 +38,7 @@ class GeneratorPlugin(BasePlugin):
         return files
 
     def on_post_build(self, config: MkDocsConfig) -> None:
-        for path, content in self._begun.figures().items():  # drawn by another process while the pages were made
+        for path, content in self._begun.others().items():  # made by another process while the engine made the pages
             File.generated(config, path, content=content).copy_file()
 
     @event_priority(-100)  # last: other plugins see the page as it was written

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import re
+from functools import lru_cache
 
 WORD_JOINER = "\u2060"
 
@@ -39,16 +40,23 @@ _BIBTEX_TABLE = str.maketrans(_BIBTEX | {"\x00": "{}"})
 _LIGATURE = re.compile(r"(?<=-)(?=-)|(?<=')(?=')|(?<=[`?!])(?=`)|(?<=,)(?=,)")
 
 
+# The same words return in thousands of citations: each is escaped once.
+_once = lru_cache(maxsize=16384)
+
+
+@_once
 def markdown(text: str) -> str:
     """Escape with backslashes, which CommonMark (section 2.4) takes as the character itself."""
     return _MARKDOWN.sub(r"\\\1", _line(text))
 
 
+@_once
 def html_text(text: str) -> str:
     """Escape for HTML text and quoted attributes."""
     return html.escape(_line(text), quote=True)
 
 
+@_once
 def bbcode(text: str) -> str:
     """Keep brackets from being read as tags: BBCode has no escape, so an invisible word joiner parts them from a name.
 
@@ -72,5 +80,8 @@ def ris(text: str) -> str:
     return _line(text)
 
 
+_NOT_ONE_LINE = re.compile(r"[^\S ]|  ")
+
+
 def _line(text: str) -> str:
-    return re.sub(r"\s+", " ", text)
+    return re.sub(r"\s+", " ", text) if _NOT_ONE_LINE.search(text) else text

@@ -20,8 +20,22 @@ def drawable(text: str, fonts: tuple[str, ...]) -> tuple[str, list[str]]:
     return "".join(kept), list(fonts)
 
 
+def first_with(letter: str, fonts: tuple[str, ...]) -> str:
+    """Return the first of ``fonts`` that has the letter, else the first of all."""
+    return next((name for name in fonts if ord(letter) in _letters((name,))), fonts[0])
+
+
+@cache
+def file_of(font: str) -> str:
+    """Return the file of a font, named "family" or "family:style"; raises ValueError where it is not installed."""
+    from matplotlib.font_manager import FontProperties, findfont
+
+    family, _, style = font.partition(":")
+    return findfont(FontProperties(family=family, style=style or None), fallback_to_default=False)
+
+
 @cache
 def _letters(fonts: tuple[str, ...]) -> frozenset[int]:
-    from matplotlib.font_manager import findfont, get_font
+    from matplotlib.font_manager import get_font
 
-    return frozenset().union(*(get_font(findfont(name, fallback_to_default=False)).get_charmap() for name in fonts))
+    return frozenset().union(*(get_font(file_of(name)).get_charmap() for name in fonts))

@@ -34,7 +34,7 @@ def export_all(library: Library, results: Results) -> Mapping[str, str | bytes]:
 
 
 def data_files(library: Library, results: Results) -> Mapping[str, str]:
-    """Return what is published for others to use: records, tables, bibliography, editions, citations, feed, their page."""
+    """Return what is published for others to use: records, tables, bibliography, editions, citations, feed."""
     tables = all_tables(library, results)
     files = {
         **_tables(tables, edition_name(library) or "0"),
@@ -44,8 +44,12 @@ def data_files(library: Library, results: Results) -> Mapping[str, str]:
         "index.json": json_text(index_data(library, tables)),
         **{f"schema/{name}": json_text(schema) for name, schema in published().items()},
     }
-    pages = {"changes/feed.xml": feed(results), **data_page(library, tables, list(published()))}
-    return {**{f"{FOLDER}{path}": text for path, text in files.items()}, **pages}
+    return {**{f"{FOLDER}{path}": text for path, text in files.items()}, "changes/feed.xml": feed(results)}
+
+
+def page_of_data(library: Library, results: Results) -> Mapping[str, str]:
+    """Return the page that describes the exports, by its path."""
+    return data_page(library, all_tables(library, results), list(published()))
 
 
 def _tables(tables: tuple[Table, ...], version: str) -> dict[str, str]:

@@ -187,7 +187,7 @@ def test_other_data_style_or_library_is_drawn_again(small, tmp_path, monkeypatch
     plotted(figure, Cache(tmp_path))
     plotted(replace(figure, plot=replace(figure.plot, x_name="other")), Cache(tmp_path))
     assert len(drawings) == 2
-    monkeypatch.setattr(files, "version", lambda name: "0.0")
+    monkeypatch.setattr(files, "version_of", lambda name: "0.0")
     plotted(figure, Cache(tmp_path))
     assert len(drawings) == 3
     monkeypatch.setattr(style, "FONT_PT", 9.0)

@@ -45,8 +45,8 @@ def test_no_name_breaks_the_drawing(name):
 
 @pytest.mark.parametrize("places", [[0.5] * 5, [0.06, 0.07], [0.93, 0.94], [0.2, 0.4, 0.41, 0.42, 0.9]])
 def test_labels_stand_apart_and_inside(places):
-    labels = label_places(places)
-    assert all(right - left > 0.12 for left, right in zip(labels, labels[1:])) and labels[0] > 0.05 and labels[-1] < 0.95
+    labels = label_places([place * WIDTH_PX for place in places])
+    assert all(right - left >= 144 for left, right in zip(labels, labels[1:])) and labels[0] > 60 and labels[-1] < WIDTH_PX - 60
 
 
 def test_a_printed_voltage_shows_the_pack_it_most_likely_means(library):

@@ -9,7 +9,7 @@ import html5lib
 import pytest
 from pyld import jsonld
 
-from generator.export import data_files
+from generator.export import page_of_data
 from generator.pages.environment import environment
 from generator.pages.linked_data import library_data, subject_data
 from tests.made_up import HOSTILE, made_up_library, made_up_results
@@ -72,7 +72,7 @@ def test_no_text_closes_the_script(made_up):
 
 
 def test_the_data_page_describes_the_whole(made_up):
-    page = data_files(made_up, made_up_results(made_up))["data/index.md"]
+    page = page_of_data(made_up, made_up_results(made_up))["data/index.md"]
     (text,) = re.findall(r'<script type="application/ld\+json">(.*?)</script>', page, re.DOTALL)
     (found,) = expanded(json.loads(text))
     links = {item[f"{SCHEMA}contentUrl"][0]["@value"] for item in found[f"{SCHEMA}distribution"]}

@@ -8,7 +8,7 @@ import html5lib
 import pytest
 from markdown_it import MarkdownIt
 
-from generator.export import data_files
+from generator.export import page_of_data
 from generator.pages import changes, sources
 from tests.made_up import HOSTILE, made_up_library, made_up_results
 
@@ -21,7 +21,7 @@ def library_(tmp_path_factory):
 @pytest.fixture(scope="module")
 def made(library_):
     results = made_up_results(library_)
-    data = {"data/index.md": data_files(library_, results)["data/index.md"]}
+    data = {"data/index.md": page_of_data(library_, results)["data/index.md"]}
     return {**sources.pages(library_, results), **changes.pages(library_, results), **data}
 
 
