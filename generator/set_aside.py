@@ -1,6 +1,6 @@
 """Finished HTML stays out of a page's conversion: the Markdown converter would read every tag of it, and change none.
 
-A third of a build's time went there. Works on text, so that it serves any Markdown engine that lets one touch a page before and
+What is not to be searched stays out of the search's reading, too. A third of a build's time went there. Works on text, so that it serves any Markdown engine that lets one touch a page before and
 after its conversion.
 """
 
@@ -11,6 +11,7 @@ import re
 _LEVEL = "aside|details|div|dl|figure|form|nav|ol|p|section|table|ul"
 _OPENS, _CLOSES = re.compile(rf"<(?:{_LEVEL})\b"), re.compile(rf"</(?:{_LEVEL})>")
 _LAST = tuple(f"</{tag}>" for tag in _LEVEL.split("|"))
+_START = re.compile(r"<([a-z]+)[^>]*>")
 _PLACE = '<div data-set-aside="{}"></div>'
 _PLACES = re.compile(_PLACE.format(r"(\d+)"))
 
@@ -35,8 +36,30 @@ def _is_finished(part: str) -> bool:
 
 
 def put_back(html: str, blocks: list[str]) -> str:
-    """Return the converted page with the blocks in their places. Raises ValueError when a place was lost on the way."""
-    html, count = _PLACES.subn(lambda found: blocks[int(found[1])], html)
-    if count != len(blocks):
-        raise ValueError(f"{len(blocks)} blocks were set aside and {count} places came back")
+    """Return the converted page with the blocks in their places, save those not to be searched. Raises ValueError when a place was lost."""
+    return _filled(html, [None if _is_hidden(block) else block for block in blocks], len(blocks))
+
+
+def put_back_rest(html: str, blocks: list[str]) -> str:
+    """Return the page with the blocks that ``put_back`` left out. Raises ValueError when a place was lost."""
+    return _filled(html, list(blocks), sum(map(_is_hidden, blocks)))
+
+
+def _filled(html: str, blocks: list[str | None], expected: int) -> str:
+    html, count = _PLACES.subn(lambda found: found[0] if (block := blocks[int(found[1])]) is None else block, html)
+    if count != expected:
+        raise ValueError(f"{expected} blocks were set aside and {count} places came back")
     return html
+
+
+def _is_hidden(block: str) -> bool:
+    """Tell whether the block is one element that is not to be searched, with nothing beside it."""
+    start = _START.match(block)
+    if not start or "data-search-exclude" not in start.group():
+        return False
+    depth, ends = 0, []
+    for found in re.finditer(rf"<(/?){start[1]}\b", block):
+        depth += -1 if found[1] else 1
+        if depth == 0:
+            ends.append(found.start())
+    return len(ends) == 1 and block[ends[0] :] == f"</{start[1]}>"

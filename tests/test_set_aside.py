@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.set_aside import put_back, set_aside
+from generator.set_aside import put_back, put_back_rest, set_aside
 
 EXTENSIONS = ["admonition", "attr_list", "tables", "toc"]
 
@@ -18,7 +18,7 @@ def converted(text: str) -> str:
 
 def by_way_of_places(text: str) -> str:
     shorter, blocks = set_aside(text)
-    return put_back(converted(shorter), blocks)
+    return put_back_rest(put_back(converted(shorter), blocks), blocks)
 
 
 BLOCKS = st.sampled_from(
@@ -26,7 +26,7 @@ BLOCKS = st.sampled_from(
         "# A *heading* { #here }",
         "Words with <b>bold</b> & *more*.",
         '<p class="lede">One &lt; two *not emphasis*</p>',
-        '<div class="tw">\n<table>\n<tr><td>1</td></tr>\n</table>\n</div>',
+        '<div class="tw" data-search-exclude>\n<table>\n<tr><td>1</td></tr>\n</table>\n</div>',
         "<dl>\n<div><dt>A</dt>\n<dd>B</dd></div>\n</dl>",
         "<p>One</p>\n<p>two</p>\n<ul><li>three</li></ul>",
         "- a list\n- of two",
@@ -54,3 +54,14 @@ def test_a_lost_place_is_an_error():
     shorter, blocks = set_aside("```\n\n<p>an example</p>\n\n```")
     with pytest.raises(ValueError, match="1 blocks were set aside and 0 places"):
         put_back(markdown.markdown(shorter, extensions=["fenced_code"]), blocks)
+
+
+def test_what_is_not_to_be_searched_comes_back_last():
+    shorter, blocks = set_aside("<p>seen</p>\n\n<div data-search-exclude>\n<p>unseen</p>\n</div>")
+    searched = put_back(converted(shorter), blocks)
+    assert "seen" in searched and "unseen" not in searched
+    assert "unseen" in put_back_rest(searched, blocks)
+    with pytest.raises(ValueError, match="1 blocks were set aside and 0 places"):
+        put_back_rest("<p>seen</p>", blocks)
+    shorter, blocks = set_aside("<p data-search-exclude>unseen</p>\n<p>seen beside it</p>")
+    assert "seen beside it" in put_back(converted(shorter), blocks)

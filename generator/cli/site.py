@@ -6,20 +6,25 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from generator.build import DATA_DIR, ROOT, generate, load
-from generator.model.library import Library
+from generator.places import DATA_DIR, ROOT
 from generator.problem import Refused
-from generator.sink.folder import NotWritten, write_folder
 from generator.sink.site import build_site
+from generator.sink.staging import NotWritten
+
+if TYPE_CHECKING:
+    from generator.model.library import Library
 
 DOCS = ROOT / "docs"
 
 
 def load_or_exit(data: Path = DATA_DIR) -> Library:
     """Return the library, or print every problem and exit 1."""
+    from generator.build import load  # slow to import: a build starts the site engine first
+
     try:
         return load(data)
     except Refused as refused:
@@ -41,6 +46,9 @@ def _report(stage: str) -> None:
 @click.argument("out", type=click.Path(path_type=Path, file_okay=False))
 def write_command(out: Path) -> None:
     """Write the whole site source to OUT/, a plain folder that any Markdown engine can build."""
+    from generator.build import generate
+    from generator.sink.folder import write_folder
+
     load_or_exit()
     files = generate(report=_report)
     try:

@@ -50,7 +50,7 @@ def copy_for_disk(site: Mapping[str, bytes], folder: str) -> bytes:
     """
     files = files_for_disk(site)
     packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as made:
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED, compresslevel=4) as made:
         for name in sorted(files):
             entry = zipfile.ZipInfo(f"{folder}/{name}", _EARLIEST)
             entry.compress_type, entry.create_system, entry.external_attr = zipfile.ZIP_DEFLATED, 3, 0o644 << 16

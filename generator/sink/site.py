@@ -2,29 +2,22 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
+import ctypes
 import os
-import platform
-import re
+import signal
 import subprocess
 import sys
-import zlib
-from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from pathlib import Path, PurePosixPath
+from pathlib import Path
+from typing import TYPE_CHECKING
 
-from generator.address import offline_copy
-from generator.cache import Cache, code_digest, key_of
-from generator.model.library import Library
-from generator.pages.retired import answered_at
-from generator.places import CACHE
-from generator.sink.kept import with_worker
-from generator.sink.offline import copy_for_disk, page_with_size
 from generator.sink.staging import NotWritten, staging_beside, swap_in
 
-_ID = re.compile(r'\sid="([^"]+)"')
+if TYPE_CHECKING:
+    from generator.model.library import Library
+
+_PARENT_DEATH_SIGNAL = 1  # PR_SET_PDEATHSIG of prctl(2)
 
 
 def build_site(root: Path, load: Callable[[], Library], out: Path, *, epoch: str) -> None:
@@ -35,6 +28,8 @@ def build_site(root: Path, load: Callable[[], Library], out: Path, *, epoch: str
     """
     with staging_beside(out, mark="index.html", never=root / "docs") as staged:
         with _engine(root, staged, epoch) as engine:
+            from generator.sink.finished import add_offline, missing_anchors  # takes half a second, which the engine works already
+
             library = load()
             _wait_for(engine)
         missing = missing_anchors(library, staged)
@@ -51,11 +46,17 @@ def _engine(root: Path, staged: Path, epoch: str) -> Iterator[subprocess.Popen[s
     # A locale of its own: the engine and its extensions sort and read by it.
     environment = {**os.environ, "SOURCE_DATE_EPOCH": epoch, "NO_MKDOCS_2_WARNING": "1", "LC_ALL": "C.UTF-8", "TZ": "UTC", "PYTHONUTF8": "1"}
     pipes = {"stdout": subprocess.DEVNULL, "stderr": subprocess.PIPE, "text": True, "encoding": "utf-8", "errors": "replace"}
-    with subprocess.Popen(command, cwd=root, env=environment, **pipes) as engine:
+    with subprocess.Popen(command, cwd=root, env=environment, preexec_fn=_end_with_us, **pipes) as engine:
         try:
             yield engine
         finally:
             engine.kill()  # does nothing to one that has ended
+
+
+def _end_with_us() -> None:
+    # In the engine's process: a build that is killed leaves nobody writing pages. Elsewhere than on Linux the engine works to its end.
+    if sys.platform.startswith("linux"):
+        ctypes.CDLL(None).prctl(_PARENT_DEATH_SIGNAL, signal.SIGKILL)
 
 
 def _wait_for(engine: subprocess.Popen[str]) -> None:
@@ -65,41 +66,3 @@ def _wait_for(engine: subprocess.Popen[str]) -> None:
         if "Traceback (most recent call last)" in said:  # the last line says what happened; the rest, where in the engine
             said = said.splitlines()[-1]
         raise NotWritten(f"the site engine refused the site:\n{said}")
-
-
-def add_offline(site: Path, library: Library, cache: Cache = CACHE) -> None:
-    """Add to a built site what makes it answer without a connection: a copy to download, and the service worker."""
-    files = {path.relative_to(site).as_posix(): path.read_bytes() for path in sorted(site.rglob("*")) if path.is_file()}
-    digests = {name: hashlib.sha256(content).hexdigest() for name, content in files.items()}
-    name = offline_copy(library.editions[-1].name if library.editions else None)
-    key = key_of("copy", name, json.dumps(digests), code_digest((Path(__file__).parent,)), platform.python_version(), zlib.ZLIB_RUNTIME_VERSION)
-    copy = cache.get_or_make(key, lambda: copy_for_disk(files, PurePosixPath(name).stem), newest_of="copy")
-    sized = page_with_size(files, copy)
-    digests |= {path: hashlib.sha256(content).hexdigest() for path, content in sized.items()}
-    for path, content in {name: copy, **sized, **with_worker(files, digests)}.items():
-        target = site / path
-        target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_bytes(content)
-
-
-def missing_anchors(library: Library, site: Path) -> list[str]:
-    """Return the addresses of values, stated figures, remarks, statements and retired ids that do not stand exactly once on their page."""
-    wanted: dict[str, list[str]] = {}
-    for page, anchor in _places(library):
-        wanted.setdefault(page, []).append(anchor)
-    missing = []
-    for page, anchors in wanted.items():
-        path = site / page / "index.html"
-        counts = Counter(_ID.findall(path.read_text("utf-8")) if path.exists() else ())
-        missing += [f"{page}#{anchor}" for anchor in anchors if counts[anchor] != 1]
-    return missing
-
-
-def _places(library: Library) -> Iterator[tuple[str, str]]:
-    """Yield page and anchor of everything that has a permanent id."""
-    for subject in library.subjects():
-        yield from ((subject.page, item.anchor) for item in (*subject.values, *subject.stated, *subject.remarks))
-    yield from ((statement.page, statement.anchor) for statement in library.statements)
-    for retired in library.retired:
-        page, _, anchor = (answered_at(retired.id, library) or "").partition("#")
-        yield page, anchor

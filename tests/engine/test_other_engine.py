@@ -21,7 +21,7 @@ import pytest
 
 from generator.build import ROOT, generate
 from generator.sink.folder import write_folder
-from generator.sink.site import missing_anchors
+from generator.sink.finished import missing_anchors
 
 ENGINE = os.environ.get("OTHER_ENGINE")
 pytestmark = pytest.mark.skipif(not ENGINE, reason="opt-in: set OTHER_ENGINE=zensical")

@@ -173,6 +173,23 @@ def test_a_full_disk_at_any_step_leaves_the_old_folder(tmp_path, monkeypatch, ta
 # Killed
 
 
+def engines_ended(checkout, patience_s=5.0):
+    """Whether no site engine works in the checkout any more, or within a few seconds of now."""
+    until = time.monotonic() + patience_s
+    while working := [path for path in Path("/proc").glob("[0-9]*/cmdline") if str(checkout).encode() in read_or_nothing(path)]:
+        if time.monotonic() > until:
+            return False
+        time.sleep(0.05)
+    return not working
+
+
+def read_or_nothing(path):
+    try:
+        return path.read_bytes()
+    except OSError:  # it ended meanwhile
+        return b""
+
+
 def test_killed_at_any_moment_the_old_site_stands_and_the_next_build_is_right(checkout):
     old = digests(checkout / "site")
     whole = 0.8 * float((checkout.parent / "seconds").read_text())  # the changed record's pages are made again, the curves are not
@@ -182,8 +199,9 @@ def test_killed_at_any_moment_the_old_site_stands_and_the_next_build_is_right(ch
         process = started(checkout)
         with process:
             time.sleep(moment * whole)
-            # In turn the whole group, as a terminal's end does, and the one process, whose engine then works on for nobody.
+            # In turn the whole group, as a terminal's end does, and the one process, which takes its engine with it.
             (os.killpg if number % 2 else os.kill)(process.pid, signal.SIGKILL)
+        assert engines_ended(checkout)
         if process.returncode == -signal.SIGKILL:  # else it had ended by itself
             killed += 1
             assert digests(checkout / "site") == old, f"killed at {moment:.2f} of a build"

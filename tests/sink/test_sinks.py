@@ -15,7 +15,8 @@ from mkdocs.structure.files import get_files
 
 from generator.build import ROOT, build
 from generator.sink.folder import write_folder
-from generator.sink.site import build_site, missing_anchors
+from generator.sink.finished import missing_anchors
+from generator.sink.site import build_site
 from tests.made_up import digests
 
 
