@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import os
 import sys
@@ -22,6 +23,7 @@ def apart(make: Callable[[], bytes]) -> Callable[[], bytes]:
     if not sys.platform.startswith("linux") or len(os.sched_getaffinity(0)) < 2 or threading.active_count() > 1:
         return make
     forking = multiprocessing.get_context("fork")  # the library and the results need no copying
+    gc.freeze()  # what stands stays: neither process looks through it again, and its memory stays shared
     reader, writer = forking.Pipe(duplex=False)
     process = forking.Process(target=_send, args=(make, reader, writer), daemon=True)
     process.start()

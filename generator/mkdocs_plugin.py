@@ -8,7 +8,7 @@ from mkdocs.structure.files import File, Files
 from generator.author import AuthorView
 from generator.build import begin
 from generator.problem import Refused
-from generator.set_aside import put_back, put_back_rest, set_aside
+from generator.set_aside import put_back, set_aside, with_words
 from generator.theme_html import SHEET, finish_page
 
 
@@ -46,13 +46,13 @@ class GeneratorPlugin(BasePlugin):
         markdown, page.set_aside = set_aside(markdown)
         return markdown
 
-    @event_priority(100)  # first: other plugins see what is to be searched
+    @event_priority(100)  # first: other plugins see what is there to be searched
     def on_page_content(self, html: str, page, **_: object) -> str:
-        return put_back(html, page.set_aside)
+        return with_words(html, page.set_aside)
 
     @event_priority(-100)  # last: the policy hashes what every other plugin leaves
     def on_post_page(self, output: str, page, **_: object) -> str:
-        return finish_page(put_back_rest(output, page.set_aside))
+        return finish_page(put_back(output, page.set_aside))
 
     @event_priority(-100)
     def on_post_template(self, output_content: str, template_name: str, **_: object) -> str:
