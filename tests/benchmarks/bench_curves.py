@@ -15,6 +15,7 @@ one thread. Where there is no limit (other temperatures, BPX sets) errors are ag
 
 from __future__ import annotations
 
+import argparse
 import json
 import os
 import subprocess
@@ -74,11 +75,11 @@ def pooled(errors) -> float:
 class Library:
     """The reference library's model of one cell, on any mesh of the ladder."""
 
-    def __init__(self, data):
+    def __init__(self, data, bpx):
         from tests.reference import regenerate
 
         self.data, self.made = data, regenerate
-        self.values = regenerate.parameters(data, None)
+        self.values = regenerate.parameters(data, bpx)
         self.built = {}
 
     def runs(self, mesh, vectors):
@@ -158,16 +159,17 @@ def row(cell, library, vectors, celsius) -> str:
     )
 
 
-def library_of(data):
-    """The library's model of a cell, or None where it has none here."""
+def library_of(data, bpx):
+    """The library's model of a cell, or None where it has none here: BPX files are not part of the project."""
     try:
         import pybamm  # noqa: F401
     except ImportError:
         return None
-    return Library(data) if data.get("parameter_set") else None  # BPX files are not part of the project
+    here = data.get("parameter_set") or (bpx and (Path(bpx) / f"{data['id']}.json").exists())
+    return Library(data, bpx) if here else None
 
 
-def table(chosen, every_temperature) -> None:
+def table(chosen, every_temperature, bpx) -> None:
     """Print the table and the time of the whole site's curves."""
     reference, limits = (json.loads((ROOT / "tests/reference" / name).read_text()) for name in ("curves.json", "limits.json"))
     print(f"error against the limit of {limits['library']} (* on a fine mesh); > where no mesh of the ladder is as accurate as ours")
@@ -178,7 +180,7 @@ def table(chosen, every_temperature) -> None:
     for cell_id in chosen or reference["cells"]:
         vectors = reference["cells"][cell_id]
         data = read_file(ROOT / "chemistry/cells" / f"{cell_id}.yml", cell_id).data
-        cell, library = cell_from_data(data), library_of(data)
+        cell, library = cell_from_data(data), library_of(data, bpx)
         for celsius in sorted({v["temperature_c"] for v in vectors}) if every_temperature else (25.0,):
             here = [v for v in limits["cells"].get(cell_id, []) if v["temperature_c"] == celsius]
             mark = " " if here else "*"
@@ -201,7 +203,11 @@ def whole_site() -> None:
 
 
 if __name__ == "__main__":
-    names = sys.argv[1:]
-    table([n for n in names if n != "--temperatures"], "--temperatures" in names)
-    if not names:
+    options = argparse.ArgumentParser(description="Discharge curves beside the reference library's.")
+    options.add_argument("--temperatures", action="store_true", help="compare at every temperature, not only at 25 degC")
+    options.add_argument("--bpx", help="folder with the JSON files of the two BPX sets, named like our cells")
+    options.add_argument("cells", nargs="*")
+    given = options.parse_args()
+    table(given.cells, given.temperatures, given.bpx)
+    if not given.cells:
         whole_site()

@@ -7,14 +7,14 @@ at equal charge, where the fine mesh has twice the points of the coarse one (Ric
 shells, of second order, is a tenth of a millivolt or less at the shells used).
 
 Run from the project folder, with the library and PyYAML installed:
-    python -m tests.reference.regenerate_limits [CELL ...]
-Only sets that the library itself carries, at 25 degC.
+    python -m tests.reference.regenerate_limits [--bpx FOLDER] [CELL ...]
+All at 25 degC. The two BPX sets need the folder with their JSON files, as in regenerate.py.
 """
 
 from __future__ import annotations
 
+import argparse
 import json
-import sys
 from pathlib import Path
 
 import numpy as np
@@ -26,7 +26,7 @@ from tests.reference.regenerate import ROOT, parameters, picked, simulation
 OUT = Path(__file__).with_name("limits.json")
 CELLS = (
     "ai-2020", "marquis-2019", "chen-2020", "okane-2022", "mohtat-2020", "ecker-2015", "kim-2011", "prada-2013",
-    "chayambuka-2022",
+    "chayambuka-2022", "about-energy-2022-lfp", "about-energy-2022-nmc",
 )  # fmt: skip
 RATES = (0.1, 0.2, 1.0, 2.0, 3.0)
 CELSIUS = 25.0
@@ -59,12 +59,16 @@ def limit(pair, data, rate):
     }
 
 
-def main(chosen):
+def main():
     """Recompute the named cells (all by default), keep the others as they are."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--bpx")
+    parser.add_argument("cells", nargs="*")
+    chosen = parser.parse_args()
     cells = json.loads(OUT.read_text())["cells"] if OUT.exists() else {}
-    for cell_id in chosen or CELLS:
+    for cell_id in chosen.cells or CELLS:
         data = read_file(ROOT / "chemistry/cells" / f"{cell_id}.yml", cell_id).data
-        pair = [simulation(data, parameters(data, None), *mesh) for mesh in (COARSE, FINE)]
+        pair = [simulation(data, parameters(data, chosen.bpx), *mesh) for mesh in (COARSE, FINE)]
         cells[cell_id] = []
         for rate in RATES:
             cells[cell_id].append(limit(pair, data, rate))
@@ -75,4 +79,4 @@ def main(chosen):
 
 
 if __name__ == "__main__":
-    main(sys.argv[1:])
+    main()

@@ -16,7 +16,7 @@ from .step import PorousEquations
 from .system import Mesh, system
 
 STANDARD_MESH = Mesh()
-TOLERANCE_V = 2.5e-3  # miss of the predicted voltage that a time step aims at
+TOLERANCE_V = 1.7e-3  # miss of the predicted voltage that a time step aims at
 PARTS = 4  # points written for one time step
 
 

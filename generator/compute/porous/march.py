@@ -17,7 +17,7 @@ STALLED = "no-solution"
 RESIDUAL_SHARE = 1.0  # of the tolerance: the reaction is solved from there in one update
 LANDING_SHARE = 0.1  # likewise where a stop is closed in on: its voltage must not scatter
 # Steps as shares of the time in which the nominal capacity passes.
-FIRST_STEP = 1.0e-4
+FIRST_STEP = 4.0e-4
 LONGEST_STEP = 0.04
 SURE_STEP = 1.0e-8  # so short that only the solution has to exist
 SHORTEST_STEP = 1.0e-13  # below it there is none
