@@ -71,7 +71,7 @@ def discharge_grid(
     All of them advance together, so the cost of one falls with their number.
     """
     stop = _checked(cell, c_rates, temperatures_c, cutoff_v)
-    what = system(cell, temperatures_c, mesh)
+    what = system(cell, tuple(temperatures_c), mesh)
     pairs = [(float(r), k) for k in range(len(temperatures_c)) for r in c_rates]
     ampere = np.array([rate for rate, _ in pairs]) * cell.nominal_capacity_ah
     group = members(what, ampere / cell.electrode_area_m2, [place for _, place in pairs])

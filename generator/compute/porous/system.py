@@ -7,8 +7,8 @@ negative, separator, positive; neighbouring layers share the boundary node.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -69,7 +69,8 @@ class System:
         return len(self.pull)
 
 
-def system(cell: CellModel, temperatures_c: Sequence[float], mesh: Mesh) -> System:
+@lru_cache(maxsize=8)  # by the very cell object: whoever asks for another discharge of it need not wait again
+def system(cell: CellModel, temperatures_c: tuple[float, ...], mesh: Mesh) -> System:
     """Arrays of `cell` at the given temperatures.
 
     Raises ValueError where a function is not finite or not positive as it must be.
