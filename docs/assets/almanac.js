@@ -1,4 +1,5 @@
-/* Helpers for reading: tables that sort, the limits filter, evidence that opens at its anchor. Pages work without it. */
+/* Helpers for reading: tables that sort, the limits filter, evidence that opens at its anchor, the switch of the palette.
+   Pages work without it. */
 "use strict";
 
 /* The first number of a cell as it is printed: true minus signs, thin spaces between thousands. */
@@ -97,8 +98,35 @@ function openTarget() {
   target.scrollIntoView();
 }
 
+/* The switch between the two palettes: the theme's own form, kept where the theme keeps it. Its labels follow their inputs. */
+function startPalette(form) {
+  const options = [...form.querySelectorAll("input")];
+  const parts = ["media", "scheme", "primary", "accent"];
+
+  function show(shown, keep) {
+    const color = Object.fromEntries(parts.map((part) => [part, shown.getAttribute(`data-md-color-${part}`)]));
+    for (const part of parts) document.body.setAttribute(`data-md-color-${part}`, color[part]);
+    for (const option of options) option.nextElementSibling.hidden = option !== shown;
+    shown.checked = true;
+    if (keep) __md_set("__palette", { index: options.indexOf(shown), color });
+  }
+
+  const ofSystem = () => options.find((option) => matchMedia(option.dataset.mdColorMedia).matches) ?? options[0];
+  show(options[__md_get("__palette")?.index] ?? ofSystem(), false);
+  form.addEventListener("change", (event) => show(event.target, true));
+  form.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter") return;
+    event.preventDefault(); // the arrows move between the two by themselves, Enter as on a button
+    const next = options[(options.indexOf(event.target) + 1) % options.length];
+    show(next, true);
+    next.focus();
+  });
+  matchMedia(options[0].dataset.mdColorMedia).addEventListener("change", () => __md_get("__palette") ?? show(ofSystem(), false));
+}
+
 document.querySelectorAll("table.sortable").forEach(makeSortable);
 document.querySelectorAll("form[data-filter]").forEach(startFilter);
 openTarget();
 addEventListener("hashchange", openTarget);
-addEventListener("beforeprint", () => document.querySelectorAll("details.evidence").forEach((fold) => { fold.open = true; }));
+addEventListener("beforeprint", () => document.querySelectorAll("details").forEach((fold) => { fold.open = true; }));
+document.querySelectorAll("form[data-md-component=palette]").forEach(startPalette);

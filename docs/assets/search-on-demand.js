@@ -1,54 +1,36 @@
-/* The theme fetches the whole search index, and the worker that reads it, with every page. Hold the index back until a
-   reader turns to the search, and the worker until it is told something: on a phone at the bench they weigh more than
-   the page. If the theme ever asks in another way, it simply asks at once. */
+/* The theme's own script brings one thing that these pages use: the search. It, the index and the worker that reads it wait
+   until a reader turns to the search: on a phone at the bench they weigh more than the page. */
 "use strict";
 (() => {
-  const INDEX = /\/search\/search_index\.json$/;
-  const { open, send } = XMLHttpRequest.prototype;
-  const asksForIndex = new WeakSet();
-  const held = [];
-  let wanted = new URLSearchParams(location.search).has("q");
-
-  XMLHttpRequest.prototype.open = function (method, address, ...rest) {
-    if (INDEX.test(String(address))) asksForIndex.add(this);
-    return open.call(this, method, address, ...rest);
-  };
-  XMLHttpRequest.prototype.send = function (...body) {
-    if (wanted || !asksForIndex.has(this)) return send.apply(this, body);
-    held.push(() => send.apply(this, body));
-  };
-
-  function release(event) {
-    const inSearch = event.target.closest?.('[data-md-component="search"], label[for="__search"]');
-    if (event.type !== "keydown" && !inSearch) return;
-    if (event.type === "keydown" && !["f", "s", "/"].includes(event.key)) return;
-    wanted = true;
-    held.splice(0).forEach((go) => go());
-    for (const type of TYPES) removeEventListener(type, release, true);
-  }
+  const later = document.getElementById("theme-script");
+  const query = document.querySelector(".md-search__input");
   const TYPES = ["focusin", "pointerover", "pointerdown", "keydown"];
-  for (const type of TYPES) addEventListener(type, release, true);
+  const KEYS = ["f", "s", "/"]; // those of the theme
 
-  const Started = window.Worker;
-  window.Worker = class extends EventTarget {
-    #address;
-    #started;
+  function load() {
+    for (const type of TYPES) removeEventListener(type, turn, true);
+    const script = document.createElement("script");
+    script.src = later.dataset.address;
+    document.body.append(script);
+  }
 
-    constructor(address) {
-      super();
-      this.#address = new URL(address, document.baseURI).href;
+  function isKey(event) {
+    const writes = event.target.closest?.("input:not([type=radio], [type=checkbox]), textarea, select");
+    return KEYS.includes(event.key) && !writes && !event.ctrlKey && !event.metaKey && !event.altKey;
+  }
+
+  function turn(event) {
+    if (event.type !== "keydown") {
+      if (event.target.closest?.('[data-md-component="search"], label[for="__search"]')) load();
+    } else if (isKey(event)) {
+      event.preventDefault(); // the key opens the search and is not written into it
+      document.getElementById("__search").checked = true;
+      query.focus(); // which loads
     }
+  }
 
-    postMessage(data) {
-      if (!this.#started) {
-        this.#started = new Started(this.#address);
-        this.#started.addEventListener("message", (event) => this.dispatchEvent(new MessageEvent("message", { data: event.data })));
-      }
-      this.#started.postMessage(data);
-    }
-
-    terminate() {
-      this.#started?.terminate();
-    }
-  };
+  query.form.addEventListener("submit", (event) => event.preventDefault()); // until the theme's script does so
+  const asked = new URLSearchParams(location.search); // a search that somebody sent, or a result with its words to be marked
+  for (const type of TYPES) addEventListener(type, turn, true);
+  if (asked.has("q") || asked.has("h")) load();
 })();
