@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import markdown
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from material.plugins.search.plugin import Parser
 
@@ -40,6 +40,7 @@ BLOCKS = st.sampled_from(
 )
 
 
+@settings(deadline=None)  # nothing is timed in tests
 @given(st.lists(BLOCKS, max_size=8), st.sampled_from(["", "\n"]))
 def test_the_page_is_the_same(blocks, end):
     text = "\n\n".join(blocks) + end
@@ -77,6 +78,7 @@ SEARCHED = st.sampled_from(
 )
 
 
+@settings(deadline=None)
 @given(st.lists(BLOCKS | SEARCHED, max_size=8))
 def test_the_search_reads_the_same(blocks):
     """Against the theme's own reader of pages, on the page as it would be without setting anything aside."""

@@ -1,5 +1,5 @@
-/* Helpers for reading: tables that sort, the limits filter, evidence that opens at its anchor, the switch of the palette.
-   Pages work without it. */
+/* Helpers for reading: tables that sort, the limits filter, evidence that opens at its anchor, code that keys can move, the
+   switch of the palette. Pages work without it. */
 "use strict";
 
 /* The first number of a cell as it is printed: true minus signs, thin spaces between thousands. */
@@ -124,7 +124,14 @@ function startPalette(form) {
   matchMedia(options[0].dataset.mdColorMedia).addEventListener("change", () => __md_get("__palette") ?? show(ofSystem(), false));
 }
 
+/* Code that runs over its frame can be moved by keys (WCAG 2.1.1), as tables can; asked after layout, so that nothing waits for it. */
+const codes = new ResizeObserver((seen) => seen.forEach(({ target }) => {
+  if (target.scrollWidth > target.clientWidth) target.tabIndex = 0;
+  else target.removeAttribute("tabindex");
+}));
+
 document.querySelectorAll("table.sortable").forEach(makeSortable);
+document.querySelectorAll("pre > code").forEach((code) => codes.observe(code));
 document.querySelectorAll("form[data-filter]").forEach(startFilter);
 openTarget();
 addEventListener("hashchange", openTarget);
