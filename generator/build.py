@@ -26,7 +26,7 @@ from generator.tree import Tree, read_tree
 _OBJECTS_BETWEEN_LOOKS = 50_000
 
 # What the generated files depend on beside our own code and data.
-_MAKERS = ("jinja2", "jsonschema", "matplotlib", "numpy", "pyyaml")
+_MAKERS = ("jinja2", "jsonschema", "matplotlib", "numpy", "pillow", "pyyaml")
 
 
 def load(data_dir: Path = DATA_DIR, cache: Cache = CACHE) -> Library:

@@ -8,16 +8,10 @@ from functools import cache
 LEFT_OUT = "\u2026"
 
 
-def drawable(text: str, fonts: tuple[str, ...]) -> tuple[str, list[str]]:
-    """Return ``text`` with each run of characters that none of ``fonts`` has as one ellipsis, and the fonts it then needs.
-
-    ``fonts`` are family names in the order of preference; only those needed are returned, because each costs time.
-    """
-    if all(ord(letter) in _letters(fonts[:1]) for letter in text):
-        return text, [fonts[0]]
+def drawable(text: str, fonts: tuple[str, ...]) -> str:
+    """Return ``text`` with each run of characters that none of ``fonts`` has as one ellipsis."""
     shown = [letter if ord(letter) in _letters(fonts) else LEFT_OUT for letter in text]
-    kept = (letter for place, letter in enumerate(shown) if letter != LEFT_OUT or shown[place - 1 : place] != [LEFT_OUT])
-    return "".join(kept), list(fonts)
+    return "".join(letter for place, letter in enumerate(shown) if letter != LEFT_OUT or shown[place - 1 : place] != [LEFT_OUT])
 
 
 def first_with(letter: str, fonts: tuple[str, ...]) -> str:

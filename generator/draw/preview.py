@@ -27,6 +27,9 @@ WIDTH_PX, HEIGHT_PX = 1200, 630
 # A picture of few colours: paper, ink, the zone of use, and the steps from the paper to what is drawn smoothly on it.
 _PAPER, _INK, _SOFT, _USE, _HATCH = "#f8f3e8", "#211d18", "#5c5347", "#cfdcd6", "#a8503f"
 _STEPS = 15
+# The number of each colour; those drawn smoothly have the steps towards them below it.
+_SMOOTH = (_INK, _SOFT, _HATCH)
+_PALETTE = {_PAPER: 0, _USE: 1, **{colour: 1 + _STEPS * (place + 1) for place, colour in enumerate(_SMOOTH)}}
 _FONTS = ("DejaVu Serif", "DejaVu Sans")  # the second has letters the first lacks; both come with matplotlib
 _SLANTED = ("DejaVu Serif:italic",)
 # Left and right end of the ruler and the line of its scale, in pixels from the left and the top.
@@ -70,11 +73,6 @@ def draw(preview: Preview) -> bytes:
     out = io.BytesIO()
     sheet.picture.save(out, format="png")
     return out.getvalue()
-
-
-# The number of each colour; those drawn smoothly have the steps towards them below it.
-_SMOOTH = (_INK, _SOFT, _HATCH)
-_PALETTE = {_PAPER: 0, _USE: 1, **{colour: 1 + _STEPS * (place + 1) for place, colour in enumerate(_SMOOTH)}}
 
 
 @once
@@ -125,8 +123,7 @@ def _ruler(sheet: _Sheet, preview: Preview) -> None:
 
 def _text(sheet: _Sheet, x: float, y: float, text: str, size: int, colour: str, anchor: str, fonts: tuple[str, ...] = _FONTS) -> None:
     """Write one line; ``anchor`` says which of its points is at (x, y): l, m or r, then a (top), m, s (baseline) or d (foot)."""
-    shown, _ = drawable(text, fonts)
-    runs = [("".join(letters), _font(name, size)) for name, letters in groupby(shown, key=lambda letter: first_with(letter, fonts))]
+    runs = [("".join(letters), _font(name, size)) for name, letters in groupby(drawable(text, fonts), key=lambda letter: first_with(letter, fonts))]
     widths = [font.getlength(run) for run, font in runs]
     x -= sum(widths) * {"l": 0.0, "m": 0.5, "r": 1.0}[anchor[0]]
     for (run, font), width in zip(runs, widths, strict=True):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from tests.browser.conftest import DESK
@@ -80,3 +82,15 @@ def test_a_link_with_a_query_answers_it(page, address):
     page.set_viewport_size(DESK)
     page.goto(f"{address}about/?q=12v+pack+3+cells")
     assert "labels/12-v/" in first_three(page, address)
+
+
+def test_no_page_starts_the_theme_s_script_by_itself(site):
+    """It would lay out every page anew at load; it stands on each as an address for search-on-demand.js."""
+    pages = sorted(site.rglob("*.html"))
+    assert len(pages) > 800
+    for path in pages:
+        text = path.read_text("utf-8")
+        assert re.search(r'<script[^>]* src="[^"]*javascripts/bundle', text) is None, path
+        (address,) = re.findall(r'<script type="text/plain" id="theme-script" data-address="([^"]+)">', text)
+        found = site / address.removeprefix("/") if address.startswith("/") else path.parent / address
+        assert found.resolve().is_file(), path

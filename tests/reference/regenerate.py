@@ -76,22 +76,26 @@ def simulation(data, values, shells, mesh_x):
     return pybamm.Simulation(model, parameter_values=values, var_pts=points, solver=solver)
 
 
-def curve(sim, data, rate, temperature_c):
-    """One vector: POINTS of (Ah, V), and the Ah at which the electrolyte depletes."""
+def discharged(sim, data, rate, temperature_c, samples):
+    """(solution, Ah, V) of one discharge, from full to the library's cut-off, denser at its start."""
     ampere = rate * data["nominal_capacity_ah"]
     longest = 3600.0 / rate * 1.6
     kelvin = temperature_c + 273.15
     solution = sim.solve(
         [0.0, longest],
-        t_interp=longest * np.linspace(0.0, 1.0, 600) ** 1.5,
+        t_interp=longest * np.linspace(0.0, 1.0, samples) ** 1.5,
         inputs={
             "Current function [A]": ampere,
             "Ambient temperature [K]": kelvin,
             "Initial temperature [K]": kelvin,
         },
     )
-    capacity = solution.t * ampere / 3600.0
-    voltage = solution["Voltage [V]"](solution.t)
+    return solution, solution.t * ampere / 3600.0, solution["Voltage [V]"](solution.t)
+
+
+def curve(sim, data, rate, temperature_c):
+    """One vector: POINTS of (Ah, V), and the Ah at which the electrolyte depletes."""
+    solution, capacity, voltage = discharged(sim, data, rate, temperature_c, 600)
     salt = solution["Electrolyte concentration [mol.m-3]"].entries.min(axis=0)
     share = salt / data["electrolyte"]["initial_mol_m3"]["value"]
     low = np.flatnonzero(share < 0.05)

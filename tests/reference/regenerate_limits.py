@@ -21,7 +21,7 @@ import numpy as np
 import pybamm
 
 from generator.read import read_file
-from tests.reference.regenerate import ROOT, parameters, picked, simulation
+from tests.reference.regenerate import ROOT, discharged, parameters, picked, simulation
 
 OUT = Path(__file__).with_name("limits.json")
 CELLS = (
@@ -34,18 +34,9 @@ COARSE, FINE = (120, (40, 20, 40)), (240, (80, 40, 80))
 SAMPLES = 1500
 
 
-def sampled(sim, ampere, longest):
-    """(Ah, V) of one discharge, from full to the library's cut-off."""
-    kelvin = CELSIUS + 273.15
-    inputs = {"Current function [A]": ampere, "Ambient temperature [K]": kelvin, "Initial temperature [K]": kelvin}
-    solution = sim.solve([0.0, longest], t_interp=longest * np.linspace(0.0, 1.0, SAMPLES) ** 1.5, inputs=inputs)
-    return solution.t * ampere / 3600.0, solution["Voltage [V]"](solution.t)
-
-
 def limit(pair, data, rate):
     """The curve on an infinitely fine mesh, from those on a pair of meshes."""
-    ampere = rate * data["nominal_capacity_ah"]
-    (q1, v1), (q2, v2) = (sampled(sim, ampere, 3600.0 / rate * 1.6) for sim in pair)
+    (_, q1, v1), (_, q2, v2) = (discharged(sim, data, rate, CELSIUS, SAMPLES) for sim in pair)
     end = 2.0 * q2[-1] - q1[-1]
     inside = q2 < min(q1[-1], q2[-1], end)
     capacity = np.append(q2[inside], end)
