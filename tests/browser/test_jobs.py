@@ -110,6 +110,8 @@ def test_print_is_the_page_without_its_tools(page, address, path):
     cut = "all => all.filter(e => e.scrollHeight > e.clientHeight + 1 && getComputedStyle(e).overflowY !== 'visible').length"
     assert page.locator("h1").is_visible() and page.eval_on_selector_all(".tw, .fits", cut) == 0
     assert page.locator("details.evidence:not([open])").count() == 0
+    fading = "all => all.filter(e => getComputedStyle(e).transitionDuration !== '0s').length"
+    assert page.eval_on_selector_all("main a, main code", fading) == 0  # paper takes the colours of this very moment
     tags = page.eval_on_selector_all("a.tag", "all => all.filter(a => a.checkVisibility()).map(a => [getComputedStyle(a).color, parseFloat(getComputedStyle(a).fontSize)])")
     assert all(colour in {"rgb(0, 0, 0)", "rgb(51, 51, 51)"} and size >= 8 for colour, size in tags)
     assert tags or path == "building/worksheet/"
