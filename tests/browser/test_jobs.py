@@ -109,7 +109,7 @@ def test_print_is_the_page_without_its_tools(page, address, path):
     assert page.locator("nav:visible, :not(th) > button:visible, [role=search]:visible, .masthead__tools:visible").count() == 0
     cut = "all => all.filter(e => e.scrollHeight > e.clientHeight + 1 && getComputedStyle(e).overflowY !== 'visible').length"
     assert page.locator("h1").is_visible() and page.eval_on_selector_all(".tw, .fits", cut) == 0
-    assert page.locator("details.evidence:not([open])").count() == 0
+    assert page.locator("details:not([open])").count() == 0
     fading = "all => all.filter(e => getComputedStyle(e).transitionDuration !== '0s').length"
     assert page.eval_on_selector_all("main a, main code", fading) == 0  # paper takes the colours of this very moment
     tags = page.eval_on_selector_all("a.tag", "all => all.filter(a => a.checkVisibility()).map(a => [getComputedStyle(a).color, parseFloat(getComputedStyle(a).fontSize)])")
